@@ -1,0 +1,143 @@
+-- SPDX-License-Identifier: GPL-3.0-or-later
+-- Options of a shop script: one declared table drives the reading, the refusals and --help.
+--
+--   local options = require "resinwright.options"
+--   local o = options.read {
+--     script = "plan-day", about = "One line.",
+--     arguments = { { name = "FOLDER", doc = "boat folder" } },
+--     options = { { name = "units", value = "us|metric", fallback = "metric", doc = "..." },
+--                 { name = "json", doc = "..." } },
+--   }
+--   o.FOLDER, o.units, o.json
+local rw = require "resinwright"
+
+local options = {}
+
+local function usage(spec)
+  local words = { "lua5.4 scripts/" .. spec.script .. ".lua" }
+  for _, a in ipairs(spec.arguments or {}) do
+    words[#words + 1] = a.optional and "[" .. a.name .. "]" or a.name
+  end
+  words[#words + 1] = "[options]"
+  return table.concat(words, " ")
+end
+
+local function help(spec)
+  local lines = { spec.about, "", "  " .. usage(spec), "" }
+  local function row(left, doc)
+    lines[#lines + 1] = ("  %-22s %s"):format(left, doc)
+  end
+  for _, a in ipairs(spec.arguments or {}) do
+    row(a.name, a.doc)
+  end
+  for _, o in ipairs(spec.options) do
+    local doc = o.fallback and ("%s (%s unless said)"):format(o.doc, o.fallback) or o.doc
+    row("--" .. o.name .. (o.value and " " .. o.value:upper():gsub("|", " or ") or ""), doc)
+  end
+  row("--help", "this page")
+  if spec.more then
+    lines[#lines + 1] = ""
+    lines[#lines + 1] = spec.more
+  end
+  return table.concat(lines, "\n") .. "\n"
+end
+
+-- Ends the script with one readable sentence.
+function options.stop(script, message, hint)
+  io.stdout:flush()
+  io.stderr:write(script, ": ", message, hint and hint ~= "" and "\n  " .. hint or "", "\n")
+  os.exit(1)
+end
+
+local function find(spec, name)
+  local names = {}
+  for _, o in ipairs(spec.options) do
+    if o.name == name then
+      return o
+    end
+    names[#names + 1] = o.name
+  end
+  names[#names + 1] = "help"
+  local near = rw.nearest { word = name, known = names }
+  options.stop(spec.script, ("there is no option --%s"):format(name),
+    near and ("Did you mean --%s? See --help."):format(near) or "See --help.")
+end
+
+local function check_value(spec, option, value)
+  if not value then
+    options.stop(spec.script, ("--%s needs a value: --%s %s"):format(option.name, option.name,
+      option.value:upper()))
+  end
+  if not option.value:find("|", 1, true) then
+    return value
+  end
+  for word in option.value:gmatch "[^|]+" do
+    if word == value then
+      return value
+    end
+  end
+  options.stop(spec.script, ("--%s cannot be \"%s\""):format(option.name, value),
+    "Choose one of: " .. option.value:gsub("|", ", ") .. ".")
+end
+
+-- Reads the script's arguments (the global arg unless given); stops on anything not declared.
+function options.read(spec, argv)
+  argv = argv or arg
+  local found, free, i = {}, {}, 1
+  for _, o in ipairs(spec.options) do
+    found[o.name] = o.fallback
+  end
+  while argv[i] do
+    local word = argv[i]
+    local name, inline = word:match "^%-%-([^=]+)=?(.*)$"
+    if word == "--help" or word == "-h" then
+      io.stdout:write(help(spec))
+      os.exit(0)
+    elseif name then
+      local option = find(spec, name)
+      if not option.value then
+        found[name] = true
+      elseif word:find("=", 1, true) then
+        found[name] = check_value(spec, option, inline)
+      else
+        i = i + 1
+        found[name] = check_value(spec, option, argv[i])
+      end
+    else
+      free[#free + 1] = word
+    end
+    i = i + 1
+  end
+  for k, a in ipairs(spec.arguments or {}) do
+    if not free[k] and not a.optional then
+      options.stop(spec.script, ("%s is missing: %s"):format(a.name, a.doc),
+        "Usage: " .. usage(spec))
+    end
+    found[a.name] = free[k]
+  end
+  if #free > #(spec.arguments or {}) then
+    options.stop(spec.script, ("\"%s\" is one argument too many"):format(free[#free]),
+      "Usage: " .. usage(spec))
+  end
+  return found
+end
+
+-- Runs a script's body so that an error ends it with its sentence, never with a trace.
+function options.run(script, body)
+  local fine, err = xpcall(body, function(e)
+    if rw.kind(e) == "error" or type(e) == "table" then
+      return e
+    end
+    return { message = tostring(e):gsub("^[^:]+:%d+: ", ""), trace = debug.traceback() }
+  end)
+  if fine then
+    return
+  end
+  local message = rw.kind(err) == "error" and tostring(err) or err.message or tostring(err)
+  if os.getenv "RESINWRIGHT_TRACE" and err.trace then
+    message = message .. "\n" .. err.trace
+  end
+  options.stop(script, message, rw.kind(err) ~= "error" and err.hint or nil)
+end
+
+return options

@@ -1,0 +1,63 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Objects that several domain files read, and small steps of filling a table of results. */
+#ifndef RWL_OBJECTS_H
+#define RWL_OBJECTS_H
+
+#include "rwl.h"
+
+/* Type names, for rwl_push_object and the detail of an RWL_OBJECT field. */
+#define RWL_HISTORY "history"
+#define RWL_HULL "hull"
+#define RWL_CLOTH "cloth"
+#define RWL_RESIN "resin"
+#define RWL_CURE "cure"
+#define RWL_LAMINATE "laminate"
+
+enum { RWL_NAME = 64, RWL_WARNING = 320 };
+
+/* What a call with a positive status had to say; empty where nothing. */
+typedef struct rwl_warning {
+  char text[RWL_WARNING];
+} rwl_warning;
+
+typedef struct rwl_history {
+  rw_history *h;
+  rwl_warning warning;
+} rwl_history;
+
+typedef struct rwl_hull {
+  rw_hull *hull;
+  rwl_warning warning;
+} rwl_hull;
+
+typedef struct rwl_cloth {
+  rw_cloth cloth;
+  char name[RWL_NAME]; /* in the material tables, or as the roll says; may be empty */
+  char fibre[RWL_NAME];
+  rwl_warning warning;
+} rwl_cloth;
+
+typedef struct rwl_resin {
+  rw_resin resin;
+  char name[RWL_NAME];
+  rwl_warning warning;
+} rwl_resin;
+
+/* Raises where status is an error; keeps what a positive one has to say, else makes it empty. */
+void rwl_keep(lua_State *L, rwl_warning *w, rw_status status, const rw_error *err);
+/* Pushes the list of warnings: one or none. */
+void rwl_push_warnings(lua_State *L, const rwl_warning *w);
+
+/* The text cut to fit, ended with NUL. */
+void rwl_copy_name(char to[RWL_NAME], const char *text);
+
+/* Each sets a field of the table on the top of the stack. */
+void rwl_set_number(lua_State *L, const char *name, double x);
+void rwl_set_text(lua_State *L, const char *name, const char *text);
+void rwl_set_quantity(lua_State *L, const char *name, const char *unit, double si);
+void rwl_set_temperature(lua_State *L, const char *name, double kelvin);
+void rwl_set_warnings(lua_State *L, const rwl_warning *w);
+/* A list of plain numbers; NaN becomes false. */
+void rwl_set_numbers(lua_State *L, const char *name, const double *x, size_t n);
+
+#endif

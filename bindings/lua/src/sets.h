@@ -1,0 +1,12 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Every file that declares functions or types has one line here: X(name of its rwl_set). */
+#ifndef RWL_SETS_H
+#define RWL_SETS_H
+
+#define RWL_SET_LIST(X)                                                                           \
+  X(rwl_quantity_set)                                                                             \
+  X(rwl_range_set)                                                                                \
+  X(rwl_boatfile_set)                                                                             \
+  X(rwl_module_set)
+
+#endif

@@ -1,0 +1,301 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/**
+ * @file laminate.h
+ * @brief Fifth floor: ply stacks; weight, thickness, A B D, stiffness, strains, first failure.
+ *
+ * Convention: z is measured from the mid-plane, positive towards the LAST ply listed; the first
+ * ply listed is at z = -h/2. Shear strain is engineering shear. Angles in rad from the x axis
+ * (along the hull) to the ply's fibre or grain.
+ *
+ * Strength is for comparison and shop planning only, not an approval: scantling rules, survey and
+ * licensed practice decide.
+ *
+ * Threads: reentrant; nothing is allocated.
+ */
+#ifndef RESINWRIGHT_LAMINATE_H
+#define RESINWRIGHT_LAMINATE_H
+
+#include <resinwright/base.h>
+#include <resinwright/cloth.h>
+
+#ifdef __cplusplus
+extern "C" {
+#endif
+
+/** An orthotropic sheet material in its own axes, plane stress. */
+typedef struct rw_lamina {
+  double density; /**< kg/m3 */
+  double E1;      /**< Pa, along the fibre, warp or grain */
+  double E2;      /**< Pa, across */
+  double G12;     /**< Pa */
+  double nu12;    /**< strain across over strain along, for a pull along */
+  double Xt;      /**< Pa, tension along; 0: not known */
+  double Xc;      /**< Pa, compression along, > 0 */
+  double Yt;      /**< Pa, tension across */
+  double Yc;      /**< Pa, compression across, > 0 */
+  double S;       /**< Pa, shear */
+} rw_lamina;
+
+/** One ply of a stack. */
+typedef struct rw_ply {
+  rw_lamina material; /**< what it is made of */
+  double thickness;   /**< m, > 0 */
+  double angle;       /**< rad, -2 pi to 2 pi */
+} rw_ply;
+
+/** A laminate's stiffness and mass. */
+typedef struct rw_stack {
+  double thickness;  /**< m */
+  double areal_mass; /**< kg/m2 */
+  double A[9];       /**< N/m, by rows, order x y xy */
+  double B[9];       /**< N */
+  double D[9];       /**< N m */
+  double abd[36];    /**< inverse of [A B; B D], by rows */
+  double Ex;         /**< Pa, in-plane modulus along, free to bend */
+  double Ey;         /**< Pa, across */
+  double Gxy;        /**< Pa, in-plane shear */
+  double nuxy;       /**< in-plane Poisson ratio */
+  double EIx;        /**< N m, bending stiffness per width of a strip along x: 1/abd44 */
+  double EIy;        /**< N m, of a strip across: 1/abd55 */
+} rw_stack;
+
+/**
+ * Check a lamina: positive moduli and density, nu12^2 < E1/E2. Strengths are looked at where they
+ * are used, in rw_stack_first_failure.
+ * @param m    lamina
+ * @param err  error record, or NULL
+ * @return RW_OK; RW_ERR_RANGE; RW_ERR_ARGUMENT where m is NULL
+ */
+RW_API rw_status rw_lamina_check(const rw_lamina *m, rw_error *err);
+
+/** Elastic constants of a fibre. */
+typedef struct rw_fibre {
+  double density;  /**< kg/m3 */
+  double E1;       /**< Pa */
+  double E2;       /**< Pa */
+  double G12;      /**< Pa */
+  double nu12;     /**< 1 */
+  double strength; /**< Pa, tension along; 0: not known */
+} rw_fibre;
+
+/** Elastic constants of a cured resin. */
+typedef struct rw_matrix {
+  double density;  /**< kg/m3 */
+  double E;        /**< Pa */
+  double nu;       /**< 1 */
+  double strength; /**< Pa, tension; 0: not known */
+} rw_matrix;
+
+/**
+ * A unidirectional ply by mixtures along and Halpin-Tsai across (xi 2 for E2, 1 for G12; Halpin &
+ * Kardos 1976).
+ *
+ * Strengths, with s the resin's tensile strength; all are 0 (not known) where the fibre's or the
+ * resin's strength is 0. For comparison only: expect a factor of two, not ten per cent.
+ * - Xt = V fibre strength + (1-V) what the resin bears at that stretch, s at most.
+ * - S = s/sqrt(3), the resin yielding in shear (von Mises).
+ * - Xc = S/(0.04 + S/G12), Xt at most: fibres 0.04 rad out of line kink as the resin beside them
+ *   yields (Argon 1972, Budiansky 1983: memory; the angle: common practice, no source). Aramid is
+ *   weaker than that.
+ * - Yt = s (1 - (sqrt V - V)(1 - E/E2 of the fibre)), stress crowding between fibres (memory).
+ * - Yc = 2 s, crushing of cured epoxy against its tension (common practice, no source).
+ * @param f             fibre
+ * @param m             resin
+ * @param volume_share  0 < V <= 0.907
+ * @param out           ply
+ * @param err           error record, or NULL
+ * @return RW_OK; RW_ERR_RANGE; RW_ERR_ARGUMENT for a NULL
+ */
+RW_API rw_status rw_lamina_unidirectional(const rw_fibre *f, const rw_matrix *m,
+                                          double volume_share, rw_lamina *out, rw_error *err);
+/**
+ * A cloth ply: two crossed unidirectional halves, stiffness times (1 - crimp), strength likewise;
+ * one half for unidirectional, the in-plane average for mat.
+ *
+ * Warp and weft are taken as equal; crimp is the cloth's own (not used for unidirectional and
+ * mat). The model tends to come out below published moduli of woven plies; it is not tuned to
+ * them, see rw_lamina_cloth_spread.
+ *
+ * Strength of crossed halves: the half that lies along the load bears it, Xt = half the
+ * unidirectional one, but not beyond the stretch at which the resin breaks (its strength over its
+ * modulus), where the crossing yarns crack. Xc: half. S: the resin's. Mat: 3/8 in place of a half
+ * (Krenchel 1964: memory), S = Xt/sqrt(3). For comparison only.
+ * @param c             cloth; its fibre density replaces that of f, so that mass agrees
+ * @param f             its fibre
+ * @param m             resin
+ * @param volume_share  0 < V <= rw_weave_limit
+ * @param out           ply in warp axes; for biaxial along one of its two yarns (a cloth sold as
+ *                      +-45 is laid at 45 degrees)
+ * @param err           error record, or NULL
+ * @return RW_OK; RW_ERR_RANGE; RW_ERR_ARGUMENT for a NULL
+ */
+RW_API rw_status rw_lamina_cloth(const rw_cloth *c, const rw_fibre *f, const rw_matrix *m,
+                                 double volume_share, rw_lamina *out, rw_error *err);
+/**
+ * How far rw_lamina_cloth's stiffness is to be trusted. In three comparisons with published moduli
+ * of woven glass plies the crossed halves come out 10 to 30 per cent low before the loss by crimp:
+ * a lean to one side, so the sd is set for its 90 % interval to reach that far.
+ * @return relative standard deviation of the moduli, 0.20
+ */
+RW_API double rw_lamina_cloth_spread(void);
+/**
+ * A fibre from the material tables.
+ * @param name  fibre name
+ * @param out   fibre
+ * @param err   error record, or NULL
+ * @return RW_OK; RW_ERR_NAME; RW_ERR_ARGUMENT for a NULL
+ */
+RW_API rw_status rw_fibre_find(const char *name, rw_fibre *out, rw_error *err);
+/**
+ * A cured resin from the material tables.
+ * @param name  resin name, such as "cured-epoxy"
+ * @param out   cured resin
+ * @param err   error record, or NULL
+ * @return RW_OK; RW_ERR_NAME, also for a resin whose cured stiffness is not in the tables;
+ *         RW_ERR_ARGUMENT for a NULL
+ */
+RW_API rw_status rw_matrix_find(const char *name, rw_matrix *out, rw_error *err);
+/**
+ * A wood as a sheet with its grain along 1 and the tangential direction across, from the tables.
+ *
+ * Xt is the bending strength of clear wood (tension along the grain is seldom measured; common
+ * practice). Yc is where wood bruises across the grain, long before it breaks. Knots, slope of
+ * grain and glue lines are left out.
+ * @param name    wood name
+ * @param out     lamina
+ * @param spread  relative standard deviation of its stiffness, or NULL
+ * @param err     error record, or NULL
+ * @return RW_OK; RW_ERR_NAME; RW_ERR_ARGUMENT for a NULL
+ */
+RW_API rw_status rw_lamina_wood(const char *name, rw_lamina *out, double *spread, rw_error *err);
+
+/**
+ * Reduced stiffness of a lamina turned by an angle.
+ * @param m      lamina
+ * @param angle  rad, -2 pi to 2 pi
+ * @param q      3x3 by rows, Pa
+ * @param err    error record, or NULL
+ * @return RW_OK; RW_ERR_RANGE; RW_ERR_ARGUMENT for a NULL
+ */
+RW_API rw_status rw_lamina_stiffness(const rw_lamina *m, double angle, double q[9], rw_error *err);
+/**
+ * Classical lamination theory for a stack.
+ * @param ply  n plies, first at z = -h/2
+ * @param n    1 to 200
+ * @param out  result
+ * @param err  error record, or NULL; argument "ply[i].FIELD", i from 1
+ * @return RW_OK; RW_ERR_ARGUMENT for an empty stack; RW_ERR_RANGE; RW_ERR_NUMERIC where moduli
+ *         or thicknesses lie too far apart to be inverted
+ */
+RW_API rw_status rw_stack_make(const rw_ply *ply, size_t n, rw_stack *out, rw_error *err);
+/**
+ * Mid-plane strains and curvatures under loads per width.
+ * @param s       stack
+ * @param load    Nx Ny Nxy (N/m), Mx My Mxy (N)
+ * @param strain  ex0 ey0 gxy0 (1), kx ky kxy (1/m)
+ */
+RW_API void rw_stack_strain(const rw_stack *s, const double load[6], double strain[6]);
+/**
+ * Deflection of a strip along x on two supports under a line load across its middle:
+ * P L^3/(48 EIx).
+ *
+ * The strip is narrow (free to curl across), rests freely on both supports, and only bends: shear
+ * is left out, which makes it too stiff where it is short. Tested from a span of 20 thicknesses up
+ * (bending tests on wood laminates came within 6 per cent there); with a soft core shear counts
+ * well above that. A deflection above a tenth of the span is beyond linear bending.
+ * @param s               stack
+ * @param span            m between supports, > 0
+ * @param load_per_width  N per m of width, the line's whole load; of either sign
+ * @param deflection      m at the middle, of the sign of the load
+ * @param err             error record, or NULL; says why for RW_OUTSIDE_TESTED, too
+ * @return RW_OK; RW_OUTSIDE_TESTED below a span of 20 thicknesses or above a deflection of a tenth
+ *         of the span; RW_ERR_RANGE; RW_ERR_ARGUMENT for a NULL
+ */
+RW_API rw_status rw_stack_strip(const rw_stack *s, double span, double load_per_width,
+                                double *deflection, rw_error *err);
+/**
+ * Stress in a ply at a height, in laminate and ply axes.
+ * @param ply     the plies
+ * @param n       how many
+ * @param index   which, from 0
+ * @param place   -1 at its lower face (towards the first ply) to +1 at its upper face
+ * @param strain  from rw_stack_strain
+ * @param global  sx sy txy, Pa, or NULL
+ * @param local   s1 s2 t12, Pa, or NULL
+ * @param err     error record, or NULL
+ * @return RW_OK; RW_ERR_RANGE; RW_ERR_ARGUMENT for an empty stack or a NULL
+ */
+RW_API rw_status rw_stack_stress(const rw_ply *ply, size_t n, size_t index, double place,
+                                 const double strain[6], double global[3], double local[3],
+                                 rw_error *err);
+
+/** How a stack's stiffness spreads when its materials are not known exactly. */
+typedef struct rw_stack_spread {
+  rw_value EIx;     /**< N m, see rw_stack */
+  rw_value EIy;     /**< N m */
+  size_t because_x; /**< group that holds most of the spread of EIx */
+  size_t because_y; /**< group that holds most of the spread of EIy */
+} rw_stack_spread;
+/**
+ * First-order spread of the bending stiffness: the moduli of all plies of a group are wrong
+ * together by the group's relative sd; groups are independent.
+ * @param ply       the plies
+ * @param n         how many
+ * @param group     n group numbers, from 0 to below groups
+ * @param relative  relative standard deviation of each group, 0 to 0.9
+ * @param groups    1 to 16
+ * @param out       result
+ * @param err       error record, or NULL
+ * @return as rw_stack_make; RW_ERR_RANGE for a group or an sd
+ */
+RW_API rw_status rw_stack_uncertain(const rw_ply *ply, size_t n, const size_t *group,
+                                    const double *relative, size_t groups, rw_stack_spread *out,
+                                    rw_error *err);
+
+/** A failure criterion. */
+typedef enum rw_criterion {
+  RW_MAX_STRESS, /**< each stress against its own strength */
+  RW_TSAI_WU     /**< quadratic in stress, F12 = -sqrt(F11 F22)/2 */
+} rw_criterion;
+
+/** What gives way. */
+typedef enum rw_mode {
+  RW_MODE_NONE,
+  RW_MODE_TENSION_ALONG,
+  RW_MODE_CRUSH_ALONG,
+  RW_MODE_TENSION_ACROSS,
+  RW_MODE_CRUSH_ACROSS,
+  RW_MODE_SHEAR
+} rw_mode;
+
+/** First ply failure of a stack. */
+typedef struct rw_first_failure {
+  double factor; /**< multiply the load by it to reach failure; HUGE_VAL: never */
+  size_t ply;    /**< which, from 0 */
+  int face;      /**< -1 lower, +1 upper face of that ply; 0 where nothing gives way */
+  rw_mode mode;  /**< what gives way (the largest stress-to-strength ratio) */
+} rw_first_failure;
+
+/**
+ * Load factor at first ply failure; plies whose Xt is 0 are left out. Stress grows in proportion
+ * to the load; stress locked in by cure, damp or cold is left out. Both faces of each ply are
+ * looked at; of equal factors the first met from the first ply on is reported.
+ * @param ply        the plies
+ * @param n          how many
+ * @param s          their stack
+ * @param load       Nx Ny Nxy Mx My Mxy
+ * @param criterion  which
+ * @param out        result
+ * @param err        error record, or NULL
+ * @return RW_OK; RW_ERR_ARGUMENT where no ply has a strength or the load is zero, for an empty
+ *         stack, an unknown criterion or a NULL; RW_ERR_RANGE for a strength that is not positive
+ *         or a load that is not finite
+ */
+RW_API rw_status rw_stack_first_failure(const rw_ply *ply, size_t n, const rw_stack *s,
+                                        const double load[6], rw_criterion criterion,
+                                        rw_first_failure *out, rw_error *err);
+
+#ifdef __cplusplus
+}
+#endif
+#endif

@@ -1,0 +1,31 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Shared inside the room: refusals and the mechanics behind the checked entrances. */
+#ifndef RW_LAMINATE_COMMON_H
+#define RW_LAMINATE_COMMON_H
+
+#include <resinwright/laminate.h>
+
+/* RW_OK for a finite number above zero. */
+rw_status rw_laminate_positive(double value, const char *function, const char *argument,
+                               const char *unit, const char *hint, rw_error *err);
+/* RW_ERR_ARGUMENT for an argument that is NULL. */
+rw_status rw_laminate_missing(const char *function, const char *argument, rw_error *err);
+/* Passes on what a lower room returned; a refusal's record then names the function called here. */
+rw_status rw_laminate_in_name_of(const char *function, rw_status status, rw_error *err);
+/* rw_lamina_check in another function's name; prefix stands before the field, "" or "ply[2].". */
+rw_status rw_laminate_lamina(const rw_lamina *m, const char *function, const char *prefix,
+                             rw_error *err);
+rw_status rw_laminate_angle(double angle, const char *function, const char *argument,
+                            rw_error *err);
+/* Every ply of a stack, and that there are 1 to 200. */
+rw_status rw_laminate_plies(const rw_ply *ply, size_t n, const char *function, rw_error *err);
+
+/* Reduced stiffness of a lamina that was checked. */
+void rw_laminate_stiffness(const rw_lamina *m, double angle, double q[9]);
+/* Height of the middle of ply `index` over the middle of the stack. */
+double rw_laminate_height(const rw_ply *ply, size_t n, size_t index);
+/* Stress at height z in a ply that was checked. */
+void rw_laminate_stress(const rw_ply *p, double z, const double strain[6], double global[3],
+                        double local[3]);
+
+#endif

@@ -1,0 +1,81 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include <resinwright/laminate.h>
+
+#include <math.h>
+#include <stdio.h>
+#include <string.h>
+
+static const char FUNCTION[] = "rw_stack_uncertain";
+enum { MOST_GROUPS = 16, MOST_PLIES = 200 };
+
+static rw_status check(size_t n, const size_t *group, const double *relative, size_t groups,
+                       rw_error *err)
+{
+  if (groups < 1 || groups > MOST_GROUPS)
+    return rw_error_range(err, FUNCTION, "groups", (double)groups, 1, MOST_GROUPS, "", NULL);
+  if (n < 1 || n > MOST_PLIES)
+    return rw_error_range(err, FUNCTION, "n", (double)n, 1, MOST_PLIES, "", NULL);
+  char name[40];
+  for (size_t i = 0; i < n; i++) {
+    snprintf(name, sizeof name, "group[%zu]", i + 1);
+    if (group[i] >= groups)
+      return rw_error_range(err, FUNCTION, name, (double)group[i], 0, (double)groups - 1, "",
+                            NULL);
+  }
+  for (size_t g = 0; g < groups; g++) {
+    snprintf(name, sizeof name, "relative[%zu]", g + 1);
+    if (!(relative[g] >= 0 && relative[g] <= 0.9))
+      return rw_error_range(err, FUNCTION, name, relative[g], 0, 0.9, "", NULL);
+  }
+  return RW_OK;
+}
+
+/* The stack with one group stiffer (or softer) by a factor. */
+static rw_status scaled(const rw_ply *ply, size_t n, const size_t *group, size_t which,
+                        double factor, rw_stack *out, rw_error *err)
+{
+  rw_ply changed[MOST_PLIES];
+  memcpy(changed, ply, n * sizeof *ply);
+  for (size_t i = 0; i < n; i++)
+    if (group[i] == which) {
+      changed[i].material.E1 *= factor;
+      changed[i].material.E2 *= factor;
+      changed[i].material.G12 *= factor;
+    }
+  return rw_stack_make(changed, n, out, err);
+}
+
+static void add(rw_value *sum, double half_difference, size_t group, double *largest,
+                size_t *because)
+{
+  sum->sd = hypot(sum->sd, half_difference);
+  if (half_difference > *largest) {
+    *largest = half_difference;
+    *because = group;
+  }
+}
+
+rw_status rw_stack_uncertain(const rw_ply *ply, size_t n, const size_t *group,
+                             const double *relative, size_t groups, rw_stack_spread *out,
+                             rw_error *err)
+{
+  rw_status status = check(n, group, relative, groups, err);
+  rw_stack best, soft, stiff;
+  if (status == RW_OK)
+    status = rw_stack_make(ply, n, &best, err);
+  if (status < 0)
+    return status;
+  rw_stack_spread spread = {.EIx = {best.EIx, 0}, .EIy = {best.EIy, 0}};
+  double largest_x = 0, largest_y = 0;
+  for (size_t g = 0; g < groups; g++) {
+    rw_status one = scaled(ply, n, group, g, 1 - relative[g], &soft, err);
+    if (one >= 0)
+      one = scaled(ply, n, group, g, 1 + relative[g], &stiff, err);
+    if (one < 0)
+      return one;
+    add(&spread.EIx, (stiff.EIx - soft.EIx) / 2, g, &largest_x, &spread.because_x);
+    add(&spread.EIy, (stiff.EIy - soft.EIy) / 2, g, &largest_y, &spread.because_y);
+  }
+  *out = spread;
+  return status;
+}

@@ -1,0 +1,107 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Every allocation of Lua is made to fail once, together with the second try that Lua makes after
+ * a collection, while the module opens, while a call is refused
+ * and while a boat file is read: the outcome is an error or the right result, never a crash, and
+ * nothing that Lua took is kept. */
+#include <lauxlib.h>
+#include <lualib.h>
+#include <resinwright.h>
+#include <stdio.h>
+#include <stdlib.h>
+
+int luaopen_resinwright(lua_State *L);
+
+typedef struct ration {
+  long first;  /* which allocation fails, and the one after it */
+  long count;  /* allocations so far */
+  long failed; /* allocations that failed */
+  size_t held; /* bytes */
+} ration;
+
+static const char program[] =
+    "local rw = ...\n"
+    "local q = rw.q '520 mm' * rw.q(2, 'm')\n"
+    "local text = tostring(q) .. q:text(3)\n"
+    "local ok, err = pcall(rw.read_datafile, {txt = 1})\n"
+    "if ok or not tostring(err):find 'memory' and not tostring(err):find 'text' then\n"
+    "  error 'a wrong field was accepted'\n"
+    "end\n"
+    "local t = rw.read_datafile{text = 'return {a = {1, 2, {b = [[c]]}}}', name = 'boat.lua'}\n"
+    "if t.a[3].b ~= 'c' then error 'a file was read wrongly' end\n"
+    "ok, err = pcall(rw.read_datafile, {text = 'return {a = os.time()}', name = 'boat.lua'})\n"
+    "if ok then error 'a call in a file was accepted' end\n"
+    "return #rw.describe().functions\n";
+
+/* Shrinking never fails, as Lua requires. */
+static void *allocate(void *user, void *block, size_t before, size_t after)
+{
+  ration *r = user;
+  size_t had = block != NULL ? before : 0;
+  if (after == 0) {
+    free(block);
+    r->held -= had;
+    return NULL;
+  }
+  if (after > had && (r->count == r->first || r->count == r->first + 1)) {
+    r->count++;
+    r->failed++;
+    return NULL;
+  }
+  r->count += after > had;
+  void *moved = realloc(block, after);
+  if (moved != NULL)
+    r->held += after - had;
+  return moved;
+}
+
+static int run(lua_State *L)
+{
+  luaL_openlibs(L);
+  luaL_requiref(L, "resinwright", luaopen_resinwright, 0);
+  if (luaL_loadstring(L, program) != LUA_OK)
+    return lua_error(L);
+  lua_pushvalue(L, -2);
+  lua_call(L, 1, 1);
+  return 1;
+}
+
+/* Returns 1 where all went well. */
+static int attempt(ration *r)
+{
+  lua_State *L = lua_newstate(allocate, r);
+  if (L == NULL)
+    return 0;
+  lua_pushcfunction(L, run);
+  int status = lua_pcall(L, 0, 1, 0);
+  if (status == LUA_OK && lua_tointeger(L, -1) < 5) {
+    puts("too few functions are described");
+    exit(1);
+  }
+  if (status != LUA_OK && r->failed == 0) {
+    printf("failed without want: %s\n", lua_tostring(L, -1));
+    exit(1);
+  }
+  lua_close(L);
+  return status == LUA_OK;
+}
+
+int main(void)
+{
+  long refused = 0;
+  for (long n = 0;; n++) {
+    ration r = {n, 0, 0, 0};
+    int fine = attempt(&r);
+    if (r.held != 0) {
+      printf("allocation %ld: %zu bytes are kept\n", n, r.held);
+      return 1;
+    }
+    refused += !fine;
+    if (r.failed == 0)
+      break;
+  }
+  if (refused < 100) {
+    printf("only %ld allocations stopped the program\n", refused);
+    return 1;
+  }
+  return 0;
+}

@@ -1,0 +1,11 @@
+# SPDX-License-Identifier: GPL-3.0-or-later
+# cppcheck finds nothing in the library and the Lua module.
+. "$(dirname -- "$0")/common.sh"
+includes=
+for dir in lib lib/*/include lib/*/src bindings/lua/src; do
+  includes="$includes -I$dir"
+done
+# shellcheck disable=SC2086
+cppcheck $includes --enable=warning,performance,portability --std=c11 -D_POSIX_C_SOURCE=200809L \
+  -D__GNUC__ -q -j "$(nproc)" --inline-suppr --error-exitcode=1 \
+  --suppress=legacyUninitvar --suppress=invalidPointerCast lib/*/src bindings/lua/src
