@@ -1,6 +1,24 @@
 -- SPDX-License-Identifier: GPL-3.0-or-later
 -- One object of each type, by the name of the type, for the tests that are made from
 -- rw.describe(). A type that a field or a method asks for needs a line here.
+local function history(rw)
+  return rw.steady { air = "19 degC", from = "2026-10-03 08:00", to = "2026-10-10 08:00" }
+end
+
+local function cloth(rw) return rw.cloth { name = "glass-203-plain" } end
+
+local function resin(rw) return rw.resin { class = "slow-polyetheramine" } end
+
 return {
   crate = function(rw) return rw.crate { weight = "1 kg" } end,
+  history = history,
+  hull = function(rw)
+    return rw.hull { girth = { unit = "mm", 520, 1260, 500 }, length = "5.20 m" }
+  end,
+  cloth = cloth,
+  laminate = function(rw) return rw.laminate { plies = { { cloth = cloth(rw) } } } end,
+  resin = resin,
+  cure = function(rw)
+    return resin(rw):cure { hull = history(rw), from = "2026-10-03 09:00", to = "2026-10-04 09:00" }
+  end,
 }

@@ -1,8 +1,8 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* Every allocation of Lua is made to fail once, together with the second try that Lua makes after
- * a collection, while the module opens, while a call is refused
- * and while a boat file is read: the outcome is an error or the right result, never a crash, and
- * nothing that Lua took is kept. */
+ * a collection, while the module opens, while calls are refused and while boat files are read:
+ * the outcome is an error or the right result, never a crash, and nothing that Lua took is kept.
+ */
 #include <lauxlib.h>
 #include <lualib.h>
 #include <resinwright.h>

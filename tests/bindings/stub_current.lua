@@ -31,4 +31,4 @@ function TestCurrent.test_stub_defines_the_module() -- luacheck: ignore
   end
 end
 
-os.exit(lu.LuaUnit.run())
+os.exit(lu.LuaUnit.run(), true)

@@ -229,4 +229,4 @@ function TestSelf.test_nearest()
   support.refused_for("weave", { "did you mean \"twill\"?" }, rw.echo, { weave = "twil" })
 end
 
-os.exit(lu.LuaUnit.run())
+os.exit(lu.LuaUnit.run(), true)

@@ -27,9 +27,8 @@ for source in "$@"; do
   cp -R "$corpus" "$scratch/$name.corpus"
 done
 
-# Two at a time, so each gets twice its share of the minute.
-each=$((2 * seconds / count))
-[ "$count" -gt 1 ] || each=$seconds
+# Two at a time.
+each=$((seconds / ((count + 1) / 2)))
 [ "$each" -ge 1 ] || each=1
 mkdir -p build/check/fuzz
 for source in "$@"; do

@@ -374,7 +374,7 @@ static void writes_for_a_reader(void **state)
               {"0.9999 kg/m2", 3, "1 kg/m2", "0.205 lb/ft2"},
               {"1.2 kg/m2", 3, "1.2 kg/m2", "0.246 lb/ft2"},
               {"0.65 kg/m2", 3, "650 g/m2", "19.2 oz/yd2"},
-              {"0 g", 3, "0 mg", "0 ozwt"},
+              {"0 g", 3, "0 kg", "0 lb"},
               {"4.5 h", 3, "4 h 30 min", "4 h 30 min"},
               {"1500 s", 3, "25 min", "25 min"},
               {"76 h", 3, "3 d 4 h", "3 d 4 h"},

@@ -24,7 +24,7 @@ local fields = {
   crew = { rate = true, cup = true, tray = true, chilled = true, mixing = true, share = true,
     largest = true },
   rolls = { { width = true, shortfall = true, price = true, name = true } },
-  overhang = true, lap = true,
+  overhang = true, lap = true, across = true,
   packs = { { mass = true, price = true, name = true } },
   weights = { { name = true, mass = true } },
 }
@@ -170,9 +170,25 @@ function boat.read(folder)
   b.rolls = t.rolls or {}
   b.overhang = t.overhang or "50 mm"
   b.lap = t.lap or "50 mm"
+  b.across = t.across
   b.packs = t.packs or {}
   b.weights = t.weights or {}
   return b
+end
+
+-- A property of the boat's wood from the tables, or nil.
+local function wood_property(b, name)
+  for _, m in ipairs(rw.materials { kind = "wood" }) do
+    if m.name == b.wood.name then
+      return m.properties[name]
+    end
+  end
+end
+
+-- Relative spread of the wood's density; a tenth where the table is silent.
+function boat.wood_spread(b)
+  local density = wood_property(b, "density")
+  return density and density.sd / density.value or 0.1
 end
 
 -- The soak of a face: as written, or that of the wood's table with its spread.
@@ -180,10 +196,9 @@ function boat.soak(b, f)
   if f.soak then
     return f.soak
   end
-  for _, m in ipairs(rw.materials { kind = "wood" }) do
-    if m.name == b.wood.name and m.properties.soak then
-      return { m.properties.soak.value, m.properties.soak.sd }
-    end
+  local soak = wood_property(b, "soak")
+  if soak then
+    return { value = soak.value, sd = soak.sd }
   end
   stop(("%s: the table of woods has no soak for \"%s\""):format(b.file, b.wood.name),
     "Give soak = { low = \"...g/m2\", high = \"... g/m2\" } for the face.")

@@ -2,6 +2,32 @@
 #include "objects.h"
 
 #include <stdio.h>
+#include <string.h>
+
+static const void *open_or_refuse(lua_State *L, const char *type, const void *held)
+{
+  if (held != NULL)
+    return held;
+  rwl_refusal r = {RW_ERR_ARGUMENT,
+                   type,
+                   lua_pushfstring(L, "this %s was closed at the end of its block", type),
+                   NULL,
+                   "leave <close> away, or use it inside the block",
+                   0,
+                   0};
+  rwl_refuse(L, &r);
+  return NULL;
+}
+
+const rw_history *rwl_history_in(lua_State *L, const rwl_history *object)
+{
+  return object != NULL ? open_or_refuse(L, RWL_HISTORY, object->h) : NULL;
+}
+
+const rw_hull *rwl_hull_in(lua_State *L, const rwl_hull *object)
+{
+  return object != NULL ? open_or_refuse(L, RWL_HULL, object->hull) : NULL;
+}
 
 void rwl_keep(lua_State *L, rwl_warning *w, rw_status status, const rw_error *err)
 {
@@ -20,6 +46,74 @@ void rwl_push_warnings(lua_State *L, const rwl_warning *w)
     return;
   lua_pushstring(L, w->text);
   lua_rawseti(L, -2, 1);
+}
+
+/* Puts `after` in place of each whole word `before`. */
+static void replace(char *text, size_t size, const char *before, const char *after)
+{
+  char made[sizeof((rw_error *)0)->message] = "";
+  size_t used = 0, n = strlen(before);
+  for (const char *p = text; *p != '\0' && used + 1 < sizeof made;) {
+    int starts = p == text || p[-1] == ' ';
+    if (starts && strncmp(p, before, n) == 0 && strchr(" :,.;=", p[n]) != NULL) {
+      int wrote = snprintf(made + used, sizeof made - used, "%s", after);
+      used += wrote > 0 ? (size_t)wrote : 0;
+      p += n;
+    } else {
+      made[used++] = *p++;
+      made[used] = '\0';
+    }
+  }
+  snprintf(text, size, "%s", made);
+}
+
+/* "readings[].at", "[3]" and "" make "readings[3].at". */
+static void name_in_lua(char *name, size_t size, const char *to, const char *index,
+                        const char *rest)
+{
+  const char *brackets = strstr(to, "[]");
+  int head = (int)(brackets != NULL ? (size_t)(brackets - to) : strlen(to));
+  int has_index = brackets != NULL && index[0] != '\0';
+  snprintf(name, size, "%.*s%s%s%s", head, to, has_index ? index : "",
+           has_index ? brackets + 2 : "", rest);
+}
+
+void rwl_rename(rw_error *err, const char *from, const char *to)
+{
+  char before[sizeof err->argument], name[sizeof err->argument], index[24] = "";
+  size_t n = strlen(from);
+  if (strncmp(err->argument, from, n) != 0)
+    return;
+  const char *rest = err->argument + n;
+  if (*rest == '[') {
+    size_t length = strcspn(rest, "]") + 1;
+    snprintf(index, sizeof index, "%.*s", (int)length, rest);
+    rest += length <= strlen(rest) ? length : strlen(rest);
+  }
+  if (*rest != '\0' && *rest != '.')
+    return;
+  snprintf(before, sizeof before, "%s", err->argument);
+  name_in_lua(name, sizeof name, to, index, rest);
+  snprintf(err->argument, sizeof err->argument, "%s", name);
+  replace(err->message, sizeof err->message, before, name);
+}
+
+void rwl_in_unit(rw_error *err, const char *what, const char *unit, const char *hint)
+{
+  double factor = 1.0, offset = 0.0;
+  rw_dim dim;
+  if (err->code != RW_ERR_RANGE || !isfinite(err->low) || !isfinite(err->high) ||
+      rw_unit_read(unit, strlen(unit), &factor, &offset, &dim, NULL) != RW_OK)
+    return;
+  char found[40], low[40], high[40];
+  rw_text_round((err->value - offset) / factor, 5, found);
+  rw_text_round((err->low - offset) / factor, 5, low);
+  rw_text_round((err->high - offset) / factor, 5, high);
+  snprintf(err->message, sizeof err->message, "%s %s %s, allowed are %s to %s %s", what, found,
+           unit, low, high, unit);
+  err->low = err->high = NAN;
+  if (hint != NULL)
+    snprintf(err->hint, sizeof err->hint, "%s", hint);
 }
 
 void rwl_copy_name(char to[RWL_NAME], const char *text)

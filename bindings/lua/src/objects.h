@@ -43,10 +43,25 @@ typedef struct rwl_resin {
   rwl_warning warning;
 } rwl_resin;
 
+/* What an object holds; raises where it was closed. NULL gives NULL, for a field left out. */
+const rw_history *rwl_history_in(lua_State *L, const rwl_history *object);
+const rw_hull *rwl_hull_in(lua_State *L, const rwl_hull *object);
+
 /* Raises where status is an error; keeps what a positive one has to say, else makes it empty. */
 void rwl_keep(lua_State *L, rwl_warning *w, rw_status status, const rw_error *err);
 /* Pushes the list of warnings: one or none. */
 void rwl_push_warnings(lua_State *L, const rwl_warning *w);
+
+/* Gives what an error is about the name it has in Lua: the argument `from`, with or without an
+ * index
+ * ("time[3]"), becomes `to`, in which "[]" stands for that index ("readings[].at"); what follows
+ * the index stays. Where there is no index, `to` ends before its "[]". */
+void rwl_rename(rw_error *err, const char *from, const char *to);
+
+/* Tells a number out of range in the unit it is thought in: "air is 133 degC, allowed are -45.15
+ * to 89.85 degC". `what` stands before the number ("air is"); hint NULL keeps the hint. Does
+ * nothing for any other error. */
+void rwl_in_unit(rw_error *err, const char *what, const char *unit, const char *hint);
 
 /* The text cut to fit, ended with NUL. */
 void rwl_copy_name(char to[RWL_NAME], const char *text);

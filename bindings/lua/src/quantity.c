@@ -95,15 +95,12 @@ static double number_at(lua_State *L, int index)
 
 static int from_number(lua_State *L)
 {
-  double factor, offset;
-  rw_quantity q = {0};
+  rw_quantity q;
   rw_error err;
   size_t n;
   double x = number_at(L, 1);
   const char *unit = text_at(L, 2, "unit", unit_text, "write rw.q(21, \"degC\")", &n);
-  rwl_check(L, rw_unit_read(unit, n, &factor, &offset, &q.dim, &err), &err);
-  q.si = x * factor + offset;
-  q.point = offset != 0.0;
+  rwl_check(L, rw_quantity_of(x, unit, &q, &err), &err);
   *(rw_quantity *)rwl_push_object(L, "quantity", sizeof q) = q;
   return 1;
 }

@@ -7,6 +7,16 @@
   X(rwl_quantity_set)                                                                             \
   X(rwl_range_set)                                                                                \
   X(rwl_boatfile_set)                                                                             \
+  X(rwl_material_set)                                                                             \
+  X(rwl_air_set)                                                                                  \
+  X(rwl_history_set)                                                                              \
+  X(rwl_hull_set)                                                                                 \
+  X(rwl_cloth_set)                                                                                \
+  X(rwl_laminate_set)                                                                             \
+  X(rwl_resin_set)                                                                                \
+  X(rwl_cure_set)                                                                                 \
+  X(rwl_plan_set)                                                                                 \
+  X(rwl_plan_amounts_set)                                                                         \
   X(rwl_module_set)
 
 #endif

@@ -23,7 +23,8 @@ const char *rw_forecast_because(int because)
   return because >= 0 && because < UNKNOWNS ? names[because] : "";
 }
 
-/* Times of all milestones along one walk; HUGE_VAL where not reached. */
+/* Times of all milestones along one walk; HUGE_VAL where not reached. Without `reached` the walk
+ * ends at the last milestone. */
 static rw_status follow(const rw_resin *r, const rw_history *hull, double from, double to,
                         double shift, double time[RW_MILESTONES], double *reached, rw_error *err)
 {
@@ -35,8 +36,8 @@ static rw_status follow(const rw_resin *r, const rw_history *hull, double from, 
   m.shift = shift;
   for (int i = 0; i < RW_MILESTONES; i++)
     time[i] = HUGE_VAL;
-  int more;
-  while ((more = march_next(&m, &step)) > 0) {
+  int more = 0, left = RW_MILESTONES;
+  while ((left > 0 || reached != NULL) && (more = march_next(&m, &step)) > 0) {
     for (int i = 0; i < RW_MILESTONES; i++) {
       if (time[i] < HUGE_VAL)
         continue;
@@ -45,8 +46,10 @@ static rw_status follow(const rw_resin *r, const rw_history *hull, double from, 
         tau = resin_crossing(r, &step, CROSS_THICK);
       else if (m.a >= r->threshold[i].value)
         tau = step_when(&step, r->threshold[i].value);
-      if (tau <= 1)
-        time[i] = m.origin + step.t + tau * step.h;
+      if (tau > 1)
+        continue;
+      time[i] = m.origin + step.t + tau * step.h;
+      left--;
     }
   }
   if (more < 0)

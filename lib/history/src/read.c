@@ -55,15 +55,19 @@ static rw_status clock_column(const rw_table *t, const char *name, double *time,
     return status;
   int first_offset = -1;
   for (size_t i = 0; i < rw_table_rows(t); i++) {
-    const char *cell = rw_table_cell(t, i, column, NULL, NULL);
+    long place = 0;
+    const char *cell = rw_table_cell(t, i, column, NULL, &place);
     int offset;
     status = rw_text_clock(cell, strlen(cell), &time[i], &offset, err);
     if (status == RW_OK && first_offset >= 0 && offset != first_offset)
       status = rw_error_set(err, RW_ERR_SYNTAX, FUNCTION, name,
                             "Write the offset with every time, or with none.",
                             "some times have an offset from universal time and some have none");
-    if (status != RW_OK)
-      return placed(t, i, path, status, err);
+    if (status != RW_OK) {
+      placed(t, i, path, status, err);
+      rw_error_place(err, err != NULL ? err->line : 0, place);
+      return status;
+    }
     first_offset = offset;
   }
   return RW_OK;
@@ -154,7 +158,7 @@ static rw_status from_readings(const rw_table *t, const rows *r, int as_read, co
     r->second[i] = NAN;
   if (has_column(t, "humidity")) {
     rw_column c;
-    status = rw_column_find(t, "humidity", "", &c, err);
+    status = placed(t, r->n, path, rw_column_find(t, "humidity", "", &c, err), err);
     if (status == RW_OK)
       status = number_column(t, &c, 1, r->second, err);
     if (status != RW_OK)

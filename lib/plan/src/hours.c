@@ -1,8 +1,15 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* Questions of the clock: the whole skin's window, and the hour to start. */
+#include "refuse.h"
+
 #include <resinwright/plan.h>
 
 #include <math.h>
+#include <string.h>
+
+enum { MOST_HOURS = 500 };
+
+static const double LOOK = 600; /* s between looks at the dew point */
 
 rw_status rw_plan_window(const rw_resin *r, const rw_history *hull, double first, double last,
                          double to, double temperature_sd, size_t draws, unsigned long seed,
@@ -26,7 +33,13 @@ rw_status rw_plan_window(const rw_resin *r, const rw_history *hull, double first
                      .close_high = early.high[RW_RECOAT_CLOSES],
                      .because_open = late.because[RW_RECOAT_OPENS],
                      .because_close = early.because[RW_RECOAT_CLOSES]};
-  return out->close <= out->open && out->open < HUGE_VAL ? RW_NO_SOLUTION : status;
+  if (!(out->close < HUGE_VAL && out->close <= out->open))
+    return status;
+  return plan_no_choice("rw_plan_window", "last",
+                        "the section laid first is hard before the one laid last is firm",
+                        "Split the job, take a slower hardener or keep the shop more even; else "
+                        "let it harden and sand everywhere.",
+                        err);
 }
 
 rw_status rw_plan_window_chance(const rw_resin *r, const rw_history *hull, double first,
@@ -68,28 +81,41 @@ static rw_status greatest_rise(const rw_history *h, double from, double to, doub
   return RW_OK;
 }
 
-/* Least height of the hull above the dew point, looked at every ten minutes; NaN where the
- * humidity is not known throughout. */
+/* Height of the hull above the dew point; NaN where the humidity is not known. */
+static rw_status margin_at(const rw_history *air, const rw_history *hull, double t, double *margin,
+                           rw_error *err)
+{
+  double T, humidity, surface, dew;
+  rw_status status = rw_history_temperature(air, t, &T, err);
+  if (status == RW_OK)
+    status = rw_history_humidity(air, t, &humidity, err);
+  if (status == RW_OK)
+    status = rw_history_temperature(hull, t, &surface, err);
+  if (status != RW_OK)
+    return status;
+  *margin = NAN;
+  if (isnan(humidity))
+    return RW_OK;
+  status = rw_air_dew_point(T, fmax(humidity, 0.01), &dew, err);
+  if (status < 0)
+    return status;
+  *margin = surface - dew;
+  return RW_OK;
+}
+
+/* Least of it, looked at every ten minutes and at the end; NaN where the humidity is not known
+ * throughout. */
 static rw_status least_margin_over(const rw_history *air, const rw_history *hull, double from,
                                    double to, double *margin, rw_error *err)
 {
   double least = HUGE_VAL;
-  for (double t = from; t <= to; t += 600) {
-    double T, humidity, surface, dew;
-    rw_status status = rw_history_temperature(air, t, &T, err);
-    if (status == RW_OK)
-      status = rw_history_humidity(air, t, &humidity, err);
-    if (status == RW_OK)
-      status = rw_history_temperature(hull, t, &surface, err);
-    if (status == RW_OK && isnan(humidity)) {
-      *margin = NAN;
-      return RW_OK;
-    }
-    if (status == RW_OK)
-      status = rw_air_dew_point(T, fmax(humidity, 0.01), &dew, err);
+  size_t looks = (size_t)ceil((to - from) / LOOK);
+  for (size_t i = 0; i <= looks && !isnan(least); i++) {
+    double here = NAN;
+    rw_status status = margin_at(air, hull, fmin(from + (double)i * LOOK, to), &here, err);
     if (status < 0)
       return status;
-    least = fmin(least, surface - dew);
+    least = here < least || isnan(here) ? here : least;
   }
   *margin = least;
   return RW_OK;
@@ -104,20 +130,20 @@ static rw_status look(const rw_resin *r, const rw_history *air, const rw_history
   double laid = s->time + duration;
   if (laid >= end)
     return RW_OK;
-  rw_status status = rw_cure_forecast(r, hull, laid, end, 0, 0, 0, &f, err);
-  if (status < 0)
-    return status;
+  rw_status forecast = rw_cure_forecast(r, hull, laid, end, 0, 0, 0, &f, err);
+  if (forecast < 0)
+    return forecast;
   s->gel = f.time[RW_GEL];
   s->safe = f.time[RW_BLUSH_PAST];
   if (!(s->gel < HUGE_VAL))
-    return RW_OK;
+    return forecast;
   double until = fmin(s->safe, end);
-  status = greatest_rise(hull, s->time, s->gel, &s->rise, err);
+  rw_status status = greatest_rise(hull, s->time, s->gel, &s->rise, err);
   if (status == RW_OK)
     status = least_margin_over(air, hull, s->time, until, &s->margin, err);
   if (status == RW_OK)
     status = rw_history_extremes(hull, s->time, until, &s->coldest, NULL, err);
-  return status;
+  return status < 0 ? status : forecast;
 }
 
 /* How far an hour is beyond the limits; an hour that does not gel in the forecast comes last. */
@@ -129,34 +155,55 @@ static double excess(const rw_start *s, double most_rise, double least_margin)
   return fmax(s->rise - most_rise, 0) + dew;
 }
 
+static rw_status check_start(double step, size_t n, double duration, double most_rise,
+                             double least_margin, rw_error *err)
+{
+  const char *function = "rw_plan_start";
+  if (!(n >= 1 && n <= MOST_HOURS))
+    return rw_error_range(err, function, "n", (double)n, 1, MOST_HOURS, "", NULL);
+  if (!(step >= 60 && step <= 10 * 86400))
+    return rw_error_range(err, function, "step", step, 60, 10 * 86400, "s", NULL);
+  if (!(duration >= 0 && duration <= 86400))
+    return rw_error_range(err, function, "duration", duration, 0, 86400, "s",
+                          "Say how long the wet-out takes from the first batch to the last.");
+  if (!(most_rise >= 0 && most_rise <= 50))
+    return rw_error_range(err, function, "most_rise", most_rise, 0, 50, "K", NULL);
+  if (!(least_margin >= 0 && least_margin <= 50))
+    return rw_error_range(err, function, "least_margin", least_margin, 0, 50, "K", NULL);
+  return RW_OK;
+}
+
 rw_status rw_plan_start(const rw_resin *r, const rw_history *air, const rw_history *hull,
                         double from, double step, size_t n, double duration, double most_rise,
                         double least_margin, rw_start *out, size_t *best, rw_error *err)
 {
-  const char *function = "rw_plan_start";
-  if (!(n >= 1 && n <= 500))
-    return rw_error_range(err, function, "n", (double)n, 1, 500, "", NULL);
-  if (!(step >= 60))
-    return rw_error_range(err, function, "step", step, 60, HUGE_VAL, "s", NULL);
-  if (!(duration >= 0 && duration <= 86400))
-    return rw_error_range(err, function, "duration", duration, 0, 86400, "s", NULL);
-  if (!(most_rise >= 0))
-    return rw_error_range(err, function, "most_rise", most_rise, 0, HUGE_VAL, "K", NULL);
+  rw_status result = check_start(step, n, duration, most_rise, least_margin, err);
+  if (result != RW_OK)
+    return result;
   double end, hull_end;
   rw_history_span(air, NULL, &end);
   rw_history_span(hull, NULL, &hull_end);
   end = fmin(end, hull_end);
+  rw_start hour[MOST_HOURS];
   size_t least_bad = 0;
   for (size_t i = 0; i < n; i++) {
-    out[i] = (rw_start){.time = from + (double)i * step};
-    rw_status status = look(r, air, hull, duration, end, &out[i], err);
+    hour[i] = (rw_start){.time = from + (double)i * step};
+    rw_status status = look(r, air, hull, duration, end, &hour[i], err);
     if (status < 0)
       return status;
-    double e = excess(&out[i], most_rise, least_margin);
-    out[i].fine = e == 0;
-    if (e < excess(&out[least_bad], most_rise, least_margin))
+    if (status > 0)
+      result = status;
+    double e = excess(&hour[i], most_rise, least_margin);
+    hour[i].fine = e == 0;
+    if (e < excess(&hour[least_bad], most_rise, least_margin))
       least_bad = i;
   }
+  memcpy(out, hour, n * sizeof *out);
   *best = least_bad;
-  return out[least_bad].fine ? RW_OK : RW_NO_SOLUTION;
+  if (out[least_bad].fine)
+    return result;
+  return plan_no_choice("rw_plan_start", "from", "none of the hours tried meets every limit",
+                        "Try other days, a faster hardener, warmth through the night, or a seal "
+                        "coat first.",
+                        err);
 }

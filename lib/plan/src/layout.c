@@ -1,4 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "refuse.h"
+
 #include <resinwright/plan.h>
 
 #include <math.h>
@@ -77,24 +79,27 @@ static void lengthwise(const shape *s, rw_layout *out)
 
 /* One strip fewer than lengthwise needs, and a filler along the keel over the stretch where the
  * hull is wider than those reach. */
-static rw_status filled(const shape *s, rw_layout *out)
+static rw_status filled(const shape *s, rw_layout *out, rw_error *err)
 {
   unsigned full = strips_for(s, s->widest);
   if (full < 2)
-    return RW_NO_SOLUTION;
+    return plan_no_choice(FUNCTION, "kind", "one strip reaches everywhere, so nothing is to fill",
+                          "Lay it lengthwise.", err);
   out->pieces = full - 1;
   out->reach = rw_plan_reach(s->width, s->lap, out->pieces);
   /* The strips part at a seam, or one strip is slit: the filler laps both sides of the gap. */
   double covered = out->pieces > 1 ? out->reach + s->lap : out->reach;
   double gap = s->widest - covered + 2 * s->lap;
   if (gap > s->width)
-    return RW_NO_SOLUTION;
+    return plan_no_choice(FUNCTION, "kind",
+                          "the gap that one strip fewer leaves is wider than the roll",
+                          "Take a wider roll, or lay it lengthwise with one strip more.", err);
   double stretch = rw_hull_wider_than(s->hull, out->reach - 2 * s->overhang, &out->filler_from,
                                       &out->filler_to);
   out->filler = stretch + 2 * s->lap;
   out->length = out->pieces * s->strip + out->filler;
-  out->lap_area =
-      (out->pieces - 1) * s->lap * (s->to - s->from - stretch) + 2 * s->lap * out->filler;
+  double parted = out->pieces > 1 ? stretch : 0;
+  out->lap_area = s->lap * ((out->pieces - 1) * (s->to - s->from) - parted + 2 * out->filler);
   return RW_OK;
 }
 
@@ -138,7 +143,7 @@ rw_status rw_plan_cloth(const rw_hull *hull, const rw_roll *roll, double overhan
   if (kind == RW_LENGTHWISE)
     lengthwise(&s, &layout);
   else if (kind == RW_FILLED)
-    status = filled(&s, &layout);
+    status = filled(&s, &layout, err);
   else
     crosswise(&s, &layout);
   if (status != RW_OK)

@@ -1,11 +1,16 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* Cheapest packs: depth first over the kinds from the cheapest by the kilogram on, with what is
  * left to buy at the cheapest remaining price as the bound. */
+#include "refuse.h"
+
 #include <resinwright/plan.h>
 
 #include <math.h>
 #include <stdio.h>
 #include <string.h>
+
+/* Beyond any job; keeps sums finite. */
+static const double MOST_MASS = 1e6, MOST_PRICE = 1e9;
 
 enum { MOST_KINDS = 12, MOST_NODES = 20000000, MOST_PACKS = 2000 };
 
@@ -60,17 +65,21 @@ static rw_status check(double need, const rw_pack *pack, size_t n, rw_error *err
     return rw_error_set(err, RW_ERR_ARGUMENT, function, "pack",
                         "Name the packs on sale with their prices.",
                         "found %zu kinds of pack, allowed 1 to 12", n);
-  if (!(need >= 0 && isfinite(need)))
-    return rw_error_range(err, function, "need", need, 0, HUGE_VAL, "kg", NULL);
+  if (!(need >= 0 && need <= MOST_MASS))
+    return rw_error_range(err, function, "need", need, 0, MOST_MASS, "kg", NULL);
   for (size_t i = 0; i < n; i++) {
-    char name[32];
-    snprintf(name, sizeof name, "pack[%zu]", i + 1);
-    if (!(pack[i].mass > 0 && isfinite(pack[i].mass)))
-      return rw_error_range(err, function, name, pack[i].mass, 0, HUGE_VAL, "kg", NULL);
-    if (!(pack[i].price >= 0 && isfinite(pack[i].price)))
-      return rw_error_range(err, function, name, pack[i].price, 0, HUGE_VAL, "money", NULL);
+    char mass[32], price[32];
+    snprintf(mass, sizeof mass, "pack[%zu].mass", i + 1);
+    snprintf(price, sizeof price, "pack[%zu].price", i + 1);
+    rw_status status =
+        plan_above_zero(function, mass, pack[i].mass, MOST_MASS, "kg",
+                        "Write what one pack holds, resin and hardener together.", err);
+    if (status != RW_OK)
+      return status;
+    if (!(pack[i].price >= 0 && pack[i].price <= MOST_PRICE))
+      return rw_error_range(err, function, price, pack[i].price, 0, MOST_PRICE, "money", NULL);
     if (need / pack[i].mass > MOST_PACKS)
-      return rw_error_range(err, function, name, pack[i].mass, need / MOST_PACKS, HUGE_VAL, "kg",
+      return rw_error_range(err, function, mass, pack[i].mass, need / MOST_PACKS, MOST_MASS, "kg",
                             "That many of so small a pack is surely a slip of the unit.");
   }
   return RW_OK;

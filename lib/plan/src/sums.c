@@ -44,8 +44,7 @@ static rw_status check_chance(double p, rw_error *err)
   if (p != 0 && p != 1)
     return rw_error_range(err, function, "p", p, 0, 1, "", hint);
   rw_error_set(err, RW_ERR_RANGE, function, "p", hint,
-               "p is %s: no amount is %s enough, so it must lie between 0 and 1",
-               p == 0 ? "0" : "1", p == 0 ? "never" : "always");
+               "p is %d and must lie between 0 and 1 without the ends themselves", p == 1);
   if (err != NULL) {
     err->value = p;
     err->low = 0;
@@ -106,4 +105,20 @@ rw_status rw_plan_need(rw_value area, const rw_uptake *uptake, rw_need *out, rw_
   need.total = (rw_value){need.on_hull.value / kept, hypot(need.on_hull.sd / kept, by_waste)};
   *out = need;
   return status;
+}
+
+rw_status rw_plan_spreading(rw_value area, rw_value rate, rw_value *time, rw_error *err)
+{
+  const char *function = "rw_plan_spreading";
+  rw_status status = plan_amount(function, "area", area, 0, MOST, "m2", err);
+  if (status == RW_OK)
+    status = plan_above_zero(function, "rate", rate.value, MOST, "m2/s",
+                             "One pair of hands wets out about 0.02 to 0.05 m2/min.", err);
+  if (status == RW_OK)
+    status = plan_amount(function, "rate", rate, 0, MOST, "m2/s", err);
+  if (status != RW_OK)
+    return status;
+  double t = area.value / rate.value;
+  *time = (rw_value){t, hypot(area.sd / rate.value, t * rate.sd / rate.value)};
+  return RW_OK;
 }

@@ -53,7 +53,8 @@ rw_status rw_plan_uptake(const rw_cloth *layer, size_t n, rw_layup layup, double
   }
   if (status == RW_OK && n > 0)
     status = of_layer(
-        0, rw_cloth_fill(&layer[0], share_of(&layer[0], layup), resin_density, cover, &u.fill, err),
+        0,
+        rw_cloth_fill(&layer[0], share_of(&layer[0], layup), resin_density, cover, &u.fill, err),
         err);
   else
     u.fill = (rw_value){resin_density * cover.value, resin_density * cover.sd};

@@ -6,7 +6,7 @@
 
 static const char function[] = "rw_text_clock";
 
-enum { DAY = 86400, EPOCH_DAY = 719162, MOST_OFFSET = 14 * 60 };
+enum { DAY = 86400, DAY_MINUTES = 1440, EPOCH_DAY = 719162, MOST_OFFSET = 14 * 60 };
 
 static int is_leap(int year)
 {
@@ -183,15 +183,15 @@ static char *put(char *to, int value, int digits, char mark)
 size_t rw_text_clock_write(double seconds, char buffer[20])
 {
   double minutes = floor(seconds / 60 + 0.5);
-  double first = -(double)EPOCH_DAY * (DAY / 60);
-  double end = (double)(year_start(10000) - EPOCH_DAY) * (DAY / 60);
+  double first = -(double)EPOCH_DAY * DAY_MINUTES;
+  double end = (double)(year_start(10000) - EPOCH_DAY) * DAY_MINUTES;
   if (!(minutes >= first && minutes < end)) {
     strcpy(buffer, "?");
     return 1;
   }
   long long past = (long long)(minutes - first);
-  long days = (long)(past / (DAY / 60));
-  int rest = (int)(past % (DAY / 60));
+  long days = (long)(past / DAY_MINUTES);
+  int rest = (int)(past % DAY_MINUTES);
   int year = (int)(days / 366) + 1;
   while (year_start(year + 1) <= days)
     year++;

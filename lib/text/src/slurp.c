@@ -96,8 +96,10 @@ static rw_status read_all(const struct source *s, struct store *to)
                        : read_some(s->file, to->bytes + to->n, to->room - 1 - to->n);
     if (got < 0)
       return bad_file(s, errno);
-    if (got == 0)
+    if (got == 0) {
+      to->bytes[to->n] = '\0'; /* NOLINT: room is limit + 1 at most and never 0 */
       return RW_OK;
+    }
     if (full)
       return too_large(s);
     to->n += (size_t)got;
@@ -137,7 +139,6 @@ rw_status rwi_text_slurp(const char *function, const char *path, size_t limit, c
     free(to.bytes);
     return status;
   }
-  to.bytes[to.n] = '\0';
   *bytes = to.bytes;
   *n = to.n;
   return RW_OK;

@@ -17,6 +17,15 @@ static size_t name_length(const char *header)
   return n;
 }
 
+/* A header that would do. */
+static void say_example(const char *name, const char *unit, char *to, size_t size)
+{
+  if (unit[0] == '\0')
+    snprintf(to, size, "\"%s\" or \"%s [%%]\"", name, name);
+  else
+    snprintf(to, size, "\"%s [%s]\"", name, strcmp(unit, "K") == 0 ? "degC" : unit);
+}
+
 static rw_status unknown(const rw_table *t, const char *name, const char *unit, rw_error *err)
 {
   char there[200] = "";
@@ -25,22 +34,30 @@ static rw_status unknown(const rw_table *t, const char *name, const char *unit, 
     snprintf(there + used, sizeof there - used, "%s\"%s\"", i > 0 ? ", " : "",
              rw_table_header(t, i));
   }
-  char hint[160];
-  snprintf(hint, sizeof hint, "Name a column \"%s%s%s%s\" in the first line.", name,
-           unit[0] != '\0' ? " [" : "", unit, unit[0] != '\0' ? "]" : "");
-  rw_error_set(err, RW_ERR_NAME, FUNCTION, name, hint,
-               "there is no column \"%s\"; the columns are %s", name, there);
-  rw_error_place(err, 1, 0);
-  return RW_ERR_NAME;
+  char example[80], hint[160];
+  say_example(name, unit, example, sizeof example);
+  snprintf(hint, sizeof hint, "Name a column %s in the table's first row.", example);
+  return rw_error_set(err, RW_ERR_NAME, FUNCTION, name, hint,
+                      "there is no column \"%s\"; the columns are %s", name, there);
+}
+
+/* Says which column the unit stands over that another function refused. */
+static rw_status in_header(const char *header, const char *name, rw_status status, rw_error *err)
+{
+  if (err == NULL)
+    return status;
+  rw_error said = *err;
+  return rw_error_set(err, status, FUNCTION, name, said.hint, "the column \"%.60s\": %.220s",
+                      header, said.message);
 }
 
 static rw_status read_unit(const char *header, const char *name, const char *unit,
                            rw_column *column, rw_error *err)
 {
   const char *open = strchr(header, '['), *close = strrchr(header, ']');
-  char hint[160];
-  snprintf(hint, sizeof hint, "Write the unit in the header: \"%s [%s]\".", name,
-           strcmp(unit, "K") == 0 ? "degC" : unit);
+  char example[80], hint[160];
+  say_example(name, unit, example, sizeof example);
+  snprintf(hint, sizeof hint, "Write the unit in the header: %s.", example);
   if (open == NULL || close == NULL || close <= open + 1) {
     if (unit[0] == '\0') {
       *column = (rw_column){.factor = 1};
@@ -57,7 +74,7 @@ static rw_status read_unit(const char *header, const char *name, const char *uni
   memcpy(c.unit, open + 1, n);
   rw_status status = rw_unit_read(c.unit, n, &c.factor, &c.offset, &dim, err);
   if (status != RW_OK)
-    return status;
+    return in_header(header, name, status, err);
   if (!rw_dim_same(dim, rw_dim_of(unit))) {
     char found[64], wanted[64];
     rw_dim_name(dim, found, sizeof found);
@@ -94,7 +111,10 @@ rw_status rw_column_number(const rw_table *t, size_t row, const rw_column *colum
 {
   double number;
   rw_status status = rw_table_number(t, row, column->index, &number, err);
+  rw_quantity q = {.si = number};
+  if (status == RW_OK && column->unit[0] != '\0')
+    status = rw_quantity_of(number, column->unit, &q, err);
   if (status == RW_OK)
-    *value = number * column->factor + column->offset;
+    *value = q.si;
   return status;
 }

@@ -62,7 +62,7 @@ static const struct rwi_usage usages[] = {
      "force per length",
      {{1, "mN/m"}, {1e3, "N/m"}, {END, "kN/m"}},
      {{END, "lbf/in"}}},
-    {{{2, 1, -2, 0, 0, 0, 0}}, "energy", {{1e3, "J"}, {1e6, "kJ"}, {END, "MJ"}}, {{END, "Btu"}}},
+    {{{2, 1, -2, 0, 0, 0, 0}}, "moment or energy", {{END, "N m"}}, {{END, "lbf in"}}},
     {{{2, 1, -3, 0, 0, 0, 0}}, "power", {{1e3, "W"}, {END, "kW"}}, {{0, NULL}}},
     {{{-1, 1, -1, 0, 0, 0, 0}},
      "viscosity",

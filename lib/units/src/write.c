@@ -48,9 +48,12 @@ static int is_time(rw_dim dim)
   return rw_dim_same(dim, rw_dim_of("s"));
 }
 
-/* The size counts as it will be written, so that no 1000 g stands where 1 kg should. */
+/* The size counts as it will be written, so that no 1000 g stands where 1 kg should. Nothing at
+ * all is written in the unit that 1 in SI would be. */
 static const char *choose(const struct rwi_choice *choice, double size, int digits)
 {
+  if (size == 0)
+    size = 1;
   for (;; choice++) {
     struct rwi_unit u;
     if (isinf(choice->below))

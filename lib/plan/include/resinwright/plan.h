@@ -88,6 +88,16 @@ typedef struct rw_need {
  */
 RW_API rw_status rw_plan_need(rw_value area, const rw_uptake *uptake, rw_need *out, rw_error *err);
 
+/**
+ * Time that spreading alone takes: area over rate, first-order sd.
+ * @param area  m2
+ * @param rate  m2/s, all hands together
+ * @param time  s
+ * @param err   error record, or NULL
+ * @return RW_OK; RW_ERR_RANGE
+ */
+RW_API rw_status rw_plan_spreading(rw_value area, rw_value rate, rw_value *time, rw_error *err);
+
 /** A pack on sale. */
 typedef struct rw_pack {
   double mass;  /**< kg of resin and hardener together */
@@ -102,8 +112,8 @@ typedef struct rw_pack {
  * @param mass   kg bought, or NULL
  * @param price  money, or NULL
  * @param err    error record, or NULL
- * @return RW_OK; RW_ERR_ARGUMENT for no pack; RW_ERR_RANGE for a mass <= 0, a negative price, or
- *         more than 2000 of the smallest pack needed; RW_ERR_NUMERIC where the search takes too
+ * @return RW_OK; RW_ERR_ARGUMENT for no pack or too many; RW_ERR_RANGE for a mass <= 0, a negative
+ *         price, more than 2000 of the smallest pack needed, or a mass above 1e6 kg; RW_ERR_NUMERIC where the search takes too
  *         long
  */
 RW_API rw_status rw_plan_packs(double need, const rw_pack *pack, size_t n, unsigned *count,
@@ -153,8 +163,8 @@ RW_API double rw_plan_reach(double width, double lap, unsigned n);
  * @param kind      way of laying
  * @param out       result
  * @param err       error record, or NULL
- * @return RW_OK; RW_NO_SOLUTION where RW_FILLED has no use (strips reach everywhere) or the gap
- *         is wider than the roll: out untouched; RW_ERR_RANGE
+ * @return RW_OK; RW_NO_SOLUTION where RW_FILLED has no use (one strip reaches everywhere) or the
+ *         gap is wider than the roll: message in err, out untouched; RW_ERR_RANGE
  */
 RW_API rw_status rw_plan_cloth(const rw_hull *hull, const rw_roll *roll, double overhang,
                                double lap, rw_layout_kind kind, rw_layout *out, rw_error *err);
@@ -186,16 +196,18 @@ typedef struct rw_batch {
   double lost;        /**< chance that it thickens before it is spread */
 } rw_batch;
 /**
- * Plan the batches of a wet-out: each as large as can be spread in the planned share of its own
- * working time in that vessel, found with the pot model, and of the film's working time.
+ * Plan the batches of a wet-out: each can be spread in the planned share of its own working time
+ * in that vessel, found with the pot model, and of the film's working time. There are as few as
+ * the largest such batch allows, and what is left to spread is shared out evenly among them, anew
+ * at each batch, as the shop warms or cools.
  * @param w      what is to be done
  * @param batch  results
  * @param room   how many fit, 1 to 200
  * @param n      how many there are
  * @param err    error record, or NULL
- * @return RW_OK; RW_NO_SOLUTION where not even a batch of 20 g can be spread in time, or more
- *         than `room` batches are needed (message in err; outputs untouched); RW_ERR_RANGE;
- *         RW_ERR_COVERAGE; RW_ERR_NUMERIC
+ * @return RW_OK; RW_OUTSIDE_TESTED as rw_resin_check; RW_NO_SOLUTION where not even a batch of
+ *         20 g can be spread in time, or more than `room` batches are needed (message in err;
+ *         outputs untouched); RW_ERR_RANGE; RW_ERR_COVERAGE; RW_ERR_MEMORY; RW_ERR_NUMERIC
  */
 RW_API rw_status rw_plan_batches(const rw_wetout *w, rw_batch *batch, size_t room, size_t *n,
                                  rw_error *err);
@@ -219,15 +231,15 @@ typedef struct rw_window {
  * @param seed            of the draws
  * @param out             result; HUGE_VAL: not in the time looked at
  * @param err             error record, or NULL
- * @return RW_OK; RW_NO_SOLUTION where it closes before it opens (out holds both times); as
- *         rw_cure_forecast
+ * @return RW_OK; RW_NO_SOLUTION where it closes before it opens (out holds both times, the
+ *         opening HUGE_VAL where only the closing was seen; message in err); as rw_cure_forecast
  */
 RW_API rw_status rw_plan_window(const rw_resin *r, const rw_history *hull, double first,
                                 double last, double to, double temperature_sd, size_t draws,
                                 unsigned long seed, rw_window *out, rw_error *err);
 /**
  * Chance that the whole skin's window is open at a time: chance that the last section is firm
- * less chance that the first is hard.
+ * less chance that the first is hard, a lower bound where the one can come without the other.
  * @param r               resin
  * @param hull            temperature of the hull
  * @param first           s, first section laid
@@ -250,10 +262,11 @@ typedef struct rw_start {
   double gel;     /**< s, the last section gels */
   double safe;    /**< s, the last section is past blushing; HUGE_VAL: not in the time looked at */
   double rise;    /**< K, most that the wood warms between any two moments from start to gel */
-  double margin;  /**< K, least height of the hull above the dew point from start to `safe`; NaN:
-                       humidity not known */
-  double coldest; /**< K, coldest hull from start to `safe` */
-  int fine;       /**< 1 where rise and margin are both within the limits */
+  double margin;  /**< K, least height of the hull above the dew point from start to `safe`, or to
+                       the end of the shorter history; NaN: humidity not known */
+  double coldest; /**< K, coldest hull over the same time */
+  int fine;       /**< 1 where rise and margin are both within the limits; where the humidity is
+                       not known, by the rise alone */
 } rw_start;
 /**
  * Try starting hours.
@@ -261,16 +274,18 @@ typedef struct rw_start {
  * @param air       air with humidity
  * @param hull      hull (lagging behind the air)
  * @param from      s, first hour to try
- * @param step      s between hours, >= 60
+ * @param step      s between hours, 60 to 864000
  * @param n         hours to try, 1 to 500
- * @param duration  s that the wet-out takes
- * @param most_rise K of warming allowed, >= 0; 1 is prudent
- * @param least_margin K above the dew point wanted; 3 is usual (common practice, no source)
- * @param out       n results; those whose gel lies beyond the history have gel = HUGE_VAL
+ * @param duration  s that the wet-out takes, 0 to 86400
+ * @param most_rise K of warming allowed, 0 to 50; 1 is prudent
+ * @param least_margin K above the dew point wanted, 0 to 50; 3 is usual (common practice, no
+ *                  source)
+ * @param out       n results; those whose gel lies beyond the history have gel = HUGE_VAL, and
+ *                  rise, margin and coldest NaN
  * @param best      index of the best: fine and earliest; else least excess
  * @param err       error record, or NULL
- * @return RW_OK; RW_NO_SOLUTION where none is fine (best is the least bad); RW_ERR_RANGE;
- *         RW_ERR_COVERAGE
+ * @return RW_OK; RW_NO_SOLUTION where none is fine (best is the least bad; message in err);
+ *         RW_OUTSIDE_TESTED as rw_resin_check; RW_ERR_RANGE; RW_ERR_COVERAGE; RW_ERR_NUMERIC
  */
 RW_API rw_status rw_plan_start(const rw_resin *r, const rw_history *air, const rw_history *hull,
                                double from, double step, size_t n, double duration,

@@ -1,0 +1,484 @@
+-- SPDX-License-Identifier: GPL-3.0-or-later
+-- The plan of a sheathing day, put together from the library's answers.
+--
+-- dayplan.make(boat, choices) returns sections of rows, each row { key, label, value } with a
+-- quantity, a range, a clock range, a number or a text as value; dayplan.text, .json and .csv
+-- print them, resinwright.daysheet draws them.
+local rw = require "resinwright"
+local boats = require "resinwright.boat"
+local json = require "resinwright.json"
+
+local dayplan = {}
+
+local HOUR, DAY = 3600, 86400
+local LOOK_AHEAD = 14 -- days
+
+dayplan.cautions = {
+  "Mixed resin in a cup heats itself and can smoke or burn: mix what can be spread, pour it out "
+    .. "at once, put a hot cup outside on sand, never in a bin.",
+  "Resin and hardener can make skin and lungs allergic for life: gloves, sleeves, fresh air; "
+    .. "keep solvents off the skin.",
+  "Dust of cloth, cured and half-cured resin and wood harms the lungs: mask, extraction, no dry "
+    .. "sweeping. Sand only what is cured.",
+  "Heaters and a tent over fresh resin can start a fire: no open flame, never unattended.",
+  "Strength and stiffness here are for comparing and for shop planning, not an approval: "
+    .. "scantling rules, survey and licensed practice decide.",
+  "The maker's data sheet and local codes come before every number on this page. Times rest on "
+    .. "a forecast and on touch: try a test patch first.",
+}
+
+local function section(plan, key, title)
+  local s = { key = key, title = title, rows = {}, notes = {} }
+  plan.sections[#plan.sections + 1] = s
+  plan[key] = s
+  return s
+end
+
+local function row(s, key, label, value)
+  s.rows[#s.rows + 1] = { key = key, label = label, value = value }
+end
+
+local function note(s, text)
+  s.notes[#s.notes + 1] = text
+end
+
+local function take_warnings(s, ...)
+  for _, result in ipairs { ... } do
+    for _, warning in ipairs(result.warnings or {}) do
+      note(s, warning)
+    end
+  end
+end
+
+-- A quantity from a number and a unit, for sums that the library hands back in pieces.
+local function q(number, unit)
+  return rw.q(number, unit)
+end
+
+local function skin(plan, b)
+  local s = section(plan, "hull", "Hull")
+  local area, widest = b.hull:area {}, b.hull:widest()
+  row(s, "area", "skin area, one face", area)
+  row(s, "length", "length over the stations", b.hull:length())
+  row(s, "girth", "widest girth", widest.girth)
+  row(s, "girth_at", "widest at", widest.at)
+  take_warnings(s, area)
+  plan.area = area
+end
+
+local function faces(b)
+  local list = { { key = "outside", title = "outside", face = b.outside } }
+  if b.inside then
+    list[2] = { key = "inside", title = "inside", face = b.inside }
+  end
+  return list
+end
+
+local ways = {
+  lengthwise = { one = "one strip from end to end", many = "%d strips from end to end" },
+  filled = { one = "one strip and a filler", many = "%d strips and a filler" },
+  crosswise = { one = "one piece from sheer to sheer", many = "%d pieces from sheer to sheer" },
+}
+
+-- How a layout lies on the hull, in words.
+function dayplan.way(l)
+  local words = ways[l.way]
+  return l.pieces == 1 and words.one or words.many:format(l.pieces)
+end
+
+local function lay(b, roll, way)
+  return (rw.cloth_layout { hull = b.hull, width = roll.width, shortfall = roll.shortfall,
+    price = roll.price, overhang = b.overhang, lap = b.lap, way = way })
+end
+
+local function cheaper(l, than)
+  return l and (not than or l.cost < than.cost or l.cost == than.cost and l.length < than.length)
+end
+
+local function cloth(plan, b)
+  local s = section(plan, "cloth", "Cloth to buy, each layer")
+  plan.layouts = {}
+  for _, roll in ipairs(b.rolls) do
+    local best, across = lay(b, roll, "lengthwise"), lay(b, roll, "crosswise")
+    for _, other in ipairs { lay(b, roll, "filled") or false, b.across and across or false } do
+      if cheaper(other, best) then
+        best = other
+      end
+    end
+    best.roll, best.across = roll, across
+    plan.layouts[#plan.layouts + 1] = best
+    if cheaper(best, plan.layout) then
+      plan.layout = best
+    end
+  end
+  for i, l in ipairs(plan.layouts) do
+    local key = "roll_" .. i
+    row(s, key, ("roll %s"):format(rw.q(l.roll.width):text(3)), dayplan.way(l))
+    row(s, key .. "_length", "  off the roll", l.length)
+    row(s, key .. "_cost", "  cost", l.cost)
+    row(s, key .. "_offcut", "  cut away, overhang and ends", l.offcut)
+    row(s, key .. "_across", "  off the roll if laid from sheer to sheer", l.across.length)
+    if l.filler then
+      row(s, key .. "_filler", "  filler along the keel",
+        ("%s to %s"):format(l.filler_from:text(3), l.filler_to:text(3)))
+    end
+  end
+  if not plan.layout then
+    note(s, "No rolls are named in the boat file, so no cloth was laid out.")
+    return
+  end
+  local layers = #b.outside.layers + (b.inside and #b.inside.layers or 0)
+  row(s, "cheapest", "cheapest roll", rw.q(plan.layout.roll.width))
+  row(s, "all_layers_length", ("all %d layers off that roll"):format(layers),
+    plan.layout.length * layers)
+  row(s, "all_layers_cost", ("cost of all %d layers at one price"):format(layers),
+    plan.layout.cost * layers)
+  note(s, "Measure a roll across before cutting: rolls run narrower than their label.")
+end
+
+local terms = {
+  { "soak", "into the wood" },
+  { "cloth", "into the cloth" },
+  { "fill", "weave and fill coats" },
+  { "waste", "pots, tools and scrapings" },
+}
+
+local function amounts_of(b, area, face)
+  return rw.amounts { area = area, layers = face.layers, resin = b.resin, layup = face.layup,
+    soak = boats.soak(b, face), cover = face.cover or { low = "0.05 mm", high = "0.2 mm" },
+    waste = face.waste or { low = "8 %", high = "20 %" }, chance = b.chance }
+end
+
+local function buy(plan, s, b)
+  if #b.packs == 0 then
+    note(s, "No packs are named in the boat file, so none were chosen.")
+    return
+  end
+  local packs = rw.packs { need = plan.enough, packs = b.packs }
+  local words = {}
+  for i, count in ipairs(packs.counts) do
+    if count > 0 then
+      words[#words + 1] = ("%d of %s"):format(count, rw.q(b.packs[i].mass):text(3))
+    end
+  end
+  row(s, "packs", "packs to buy", table.concat(words, ", "))
+  row(s, "packs_mass", "resin and hardener in them", packs.mass)
+  row(s, "packs_cost", "cost", packs.price)
+  row(s, "packs_left", "left over if the best guess is right", packs.mass - plan.need.value)
+  plan.packs = packs
+end
+
+local function resin(plan, b)
+  local s = section(plan, "resin", "Resin to mix, resin and hardener together")
+  plan.amounts = {}
+  local items = {}
+  for _, f in ipairs(faces(b)) do
+    local a = amounts_of(b, plan.area, f.face)
+    plan.amounts[f.key] = a
+    items[#items + 1] = { name = f.title, mass = a.total }
+    for _, t in ipairs(terms) do
+      row(s, f.key .. "_" .. t[1], ("%s: %s"):format(f.title, t[2]), a[t[1]])
+    end
+    row(s, f.key .. "_total", f.title .. ": mixed", a.total)
+    take_warnings(s, a)
+  end
+  local total = rw.budget { items = items }.total
+  plan.need = total
+  plan.enough = rw.quantile { amount = total, chance = b.chance }
+  row(s, "total", "all faces", total)
+  row(s, "enough", ("enough with a chance of %s"):format(tostring(b.chance)), plan.enough)
+  local hardener = b.resin.hardener
+  row(s, "enough_resin", "  of that resin", plan.enough / (1 + hardener))
+  row(s, "enough_hardener", "  of that hardener", plan.enough * hardener / (1 + hardener))
+  buy(plan, s, b)
+end
+
+local function weight(plan, b)
+  local s = section(plan, "weight", "Weight")
+  local lam, items = plan.laminate, {}
+  local area = plan.area.value
+  for i, ply in ipairs(boats.plies(b)) do
+    if ply.wood then
+      local mass = lam.skins[i].areal_mass * area
+      items[#items + 1] = { name = "planking", mass = { value = mass, sd = mass * boats.wood_spread(b) } }
+    else
+      local mass = ply.cloth.areal_mass * area
+      items[#items + 1] = { name = "cloth " .. ply.cloth.name, mass = { value = mass, sd = mass * 0.04 } }
+    end
+  end
+  for _, f in ipairs(faces(b)) do
+    items[#items + 1] = { name = "resin " .. f.title, mass = plan.amounts[f.key].on_hull }
+  end
+  for _, w in ipairs(b.weights) do
+    items[#items + 1] = { name = w.name, mass = w.mass }
+  end
+  local budget = rw.budget { items = items }
+  for i, item in ipairs(budget.items) do
+    row(s, "item_" .. i, item.name, item.mass)
+  end
+  row(s, "total", "boat", budget.total)
+  plan.budget = budget
+  note(s, "Before sanding: fairing takes some of the wood and of the fill coats off again.")
+end
+
+local function layup(plan, b)
+  local s = section(plan, "layup", "Layup, outside to inside")
+  local lam = boats.laminate(b)
+  plan.laminate = lam
+  for i, ply in ipairs(lam.skins) do
+    row(s, "ply_" .. i, ply.name, ply.thickness)
+  end
+  row(s, "thickness", "thickness", lam.thickness)
+  row(s, "areal_mass", "mass", lam.areal_mass)
+  row(s, "bend_along", "bending stiffness along", lam.bend_along)
+  row(s, "bend_across", "bending stiffness across", lam.bend_across)
+  take_warnings(s, lam)
+  note(s, "Stiffness per width of a strip bent along or across the hull.")
+end
+
+local function clock(seconds)
+  return rw.clock_text { seconds = seconds }
+end
+
+local function seconds_of(text)
+  return rw.clock { at = text }
+end
+
+-- Air and hull far enough ahead, with a word on what was added to the readings.
+local function weather(plan, s, b, from)
+  local air, span = b.air, b.air:span()
+  local until_then = from + LOOK_AHEAD * DAY
+  if span.seconds_to < until_then then
+    local how = b.shop.after or "repeat_day"
+    air = air:extend { to = clock(until_then), how = how }
+    note(s, ("The readings end %s; after that %s."):format(span.to,
+      how == "hold" and "the last one is kept" or "the last day is repeated"))
+  end
+  plan.air = air
+  plan.hull_history = air:lag { time_constant = b.shop.lag or "30 min" }
+  plan.horizon = clock(until_then)
+  plan.horizon_seconds = until_then
+end
+
+local function start_hour(plan, b, choices)
+  local s = section(plan, "hour", "When to begin")
+  local span = b.air:span()
+  local from = seconds_of(b.day.from or span.from)
+  local to = b.day.to and seconds_of(b.day.to) or math.min(from + DAY, span.seconds_to)
+  if to < from then
+    error({ message = b.file .. ": day.to lies before day.from",
+      hint = "Give the earliest and the latest hour to begin." }, 0)
+  end
+  weather(plan, s, b, from)
+  local step = 1800
+  plan.duration = rw.spreading_time { area = plan.area, rate = b.crew.rate }
+  local hours = rw.start_hours { resin = b.resin, air = plan.air, hull = plan.hull_history,
+    from = clock(from), step = "30 min", count = (to - from) // step + 1,
+    duration = plan.duration.value }
+  plan.hours = hours
+  local best = hours.hours[hours.best]
+  plan.begin = choices.start or b.day.start or best.at
+  row(s, "duration", "spreading alone takes", plan.duration)
+  row(s, "best", hours.fine and "best hour" or "least bad hour", best.at)
+  row(s, "rise", "wood warms before the last section gels by", best.rise or "not known")
+  row(s, "margin", "hull stays above the dew point by", best.margin or "not known")
+  row(s, "coldest", "coldest hull until it is past blushing", best.coldest or "not known")
+  row(s, "chosen", "this plan begins", plan.begin)
+  if not hours.fine then
+    note(s, "No hour tried keeps the wood from warming and the hull 3 K above the dew point. "
+      .. "A seal coat the day before stops gas; a heater through the night keeps dew off.")
+  end
+  note(s, "Warming wood pushes gas through wet cloth: begin when it cools.")
+end
+
+local function batches(plan, b)
+  local s = section(plan, "batches", "Batches for the outside")
+  local crew = b.crew
+  local list, why = rw.batches { resin = b.resin, hull = plan.hull_history, start = plan.begin,
+    area = plan.area.value, resin_per_area = plan.amounts.outside.wetout_per_area,
+    rate = crew.rate, cup = crew.cup, tray = crew.tray, chilled = crew.chilled,
+    mixing = crew.mixing, share = crew.share, most = crew.largest }
+  if not list then
+    error({ message = "the wet-out cannot be planned: " .. why }, 0)
+  end
+  local bands = b.hull:bands { count = #list }
+  plan.batch_list, plan.bands = list, bands
+  for i, batch in ipairs(list) do
+    batch.band = bands[i]
+    row(s, "batch_" .. i, ("batch %d"):format(i),
+      ("%s mixed %s, hull %s to %s, spread by %s, too thick %s, chance lost %.0f %%"):format(
+        batch.mass:text(3), batch.mixed:sub(12), bands[i].from:text(3), bands[i].to:text(3), batch.spread:sub(12), batch.latest:sub(12), 100 * batch.lost))
+  end
+  plan.first, plan.last = list[1].spread, list[#list].spread
+  row(s, "done", "last batch spread", plan.last)
+end
+
+local function window(plan, b)
+  local s = section(plan, "window", "Next coat and later")
+  local sd = b.shop.temperature_sd
+  local w = rw.window { resin = b.resin, hull = plan.hull_history, first = plan.first,
+    last = plan.last, to = plan.horizon, temperature_sd = sd }
+  local early = b.resin:forecast { hull = plan.hull_history, laid = plan.first,
+    to = plan.horizon, temperature_sd = sd }
+  local late = b.resin:forecast { hull = plan.hull_history, laid = plan.last,
+    to = plan.horizon, temperature_sd = sd }
+  plan.recoat, plan.early, plan.late = w, early, late
+  row(s, "trim_opens", "trim the cloth from", late.trim_opens)
+  row(s, "trim_closes", "trim until", early.trim_closes)
+  row(s, "recoat_opens", "next coat from, whole skin", w.open)
+  row(s, "recoat_closes", "next coat until, without sanding", w.close)
+  row(s, "handle", "turn the hull from", late.handle)
+  row(s, "sand", "sand from", late.sand)
+  row(s, "service", "varnish, load and launch from", late.service)
+  if w.empty then
+    note(s, "The first section is hard before the last is firm: split the job, take a slower "
+      .. "hardener, or wash and sand before the next coat.")
+  end
+  note(s, "The window is that of the whole skin: from the last section's opening to the first "
+    .. "one's closing. The thumbnail decides, not the clock.")
+end
+
+local function chances(plan, b)
+  local s = section(plan, "chances", "Chance that the next coat may go on")
+  local evening = math.floor(seconds_of(plan.last) / HOUR + 1) * HOUR
+  for i = 0, 8 do
+    local at = evening + i * 4 * HOUR
+    row(s, ("at_%d"):format(i), clock(at), rw.window_chance { resin = b.resin,
+      hull = plan.hull_history, first = plan.first, last = plan.last, at = clock(at),
+      temperature_sd = b.shop.temperature_sd, draws = 256 })
+  end
+end
+
+local function night(plan, b)
+  local s = section(plan, "night", "What the night does")
+  local done = seconds_of(plan.last)
+  local morning = (done // DAY + 1) * DAY + 9 * HOUR
+  local cold = plan.hull_history:extremes { from = plan.last, to = clock(morning) }
+  local warm = plan.hull_history:at { at = plan.last }
+  row(s, "at_end", "hull when the last batch is on", warm.air)
+  row(s, "coldest", "coldest hull until 09:00", cold.low)
+  local steady = rw.steady { air = warm.air, from = plan.last, to = plan.horizon }
+  local even = b.resin:forecast { hull = steady, laid = plan.last, to = plan.horizon, draws = 0 }
+  local function later(key, label)
+    local real, fair = plan.late[key].seconds, even[key].seconds
+    if real and fair then
+      row(s, "later_" .. key, label, q(math.max(real - fair, 0) / 60, "min"))
+    end
+  end
+  later("recoat_opens", "next coat comes later than in a shop kept as warm, by")
+  later("sand", "sanding comes later by")
+  local cure = b.resin:cure { hull = plan.hull_history, from = plan.last, to = plan.horizon }
+  plan.cure = cure
+  row(s, "cure_morning", "cured by 09:00", cure:at { at = clock(morning) }.cure)
+  local week = cure:at { at = clock(done + 7 * DAY) }
+  row(s, "glass_week", "softens at, after a week of this weather", week.glass)
+  local warmth = b.resin:warmth { milestone = "sand", within = "2 d" }
+  row(s, "warmth", "steady warmth for sanding in two days", warmth or "no warmth does it")
+  note(s, "A cold cure stops short; it goes on when it is warmed, and softens in the sun until "
+    .. "then.")
+end
+
+-- Makes the plan of a boat read by resinwright.boat; choices.start overrules the hour to begin.
+function dayplan.make(b, choices)
+  local plan = { sections = {}, boat = b, name = b.name, note = b.note,
+    warnings = b.resin.warnings or {} }
+  skin(plan, b)
+  cloth(plan, b)
+  resin(plan, b)
+  layup(plan, b)
+  weight(plan, b)
+  start_hour(plan, b, choices or {})
+  batches(plan, b)
+  window(plan, b)
+  chances(plan, b)
+  night(plan, b)
+  return plan
+end
+
+local function money(text, b)
+  return (text:gsub("%f[%a]money%f[%A]", b.currency))
+end
+
+-- A value as a reader wants it; short leaves out what most of the spread comes from.
+function dayplan.say(value, b, short)
+  local kind = rw.kind(value)
+  if type(value) == "number" then
+    return ("%.0f %%"):format(100 * value)
+  elseif kind == "quantity" then
+    return money(value:text(3), b)
+  elseif kind == "range" and value.clock ~= true and value.value:dimension() == "time" then
+    return ("%s (%s to %s)"):format(value.value:text(3), value.low:text(2), value.high:text(2))
+  end
+  local text = money(tostring(value), b)
+  return short and text:gsub("; most of the spread: [^)]*", "") or text
+end
+
+function dayplan.text(plan)
+  local lines = { plan.name .. (plan.note and " (" .. plan.note .. ")" or ""), "" }
+  for _, w in ipairs(plan.warnings) do
+    lines[#lines + 1] = "Note: " .. w
+  end
+  for _, s in ipairs(plan.sections) do
+    lines[#lines + 1] = s.title
+    for _, r in ipairs(s.rows) do
+      lines[#lines + 1] = ("  %-46s %s"):format(r.label, dayplan.say(r.value, plan.boat))
+    end
+    for _, n in ipairs(s.notes) do
+      lines[#lines + 1] = "  * " .. n
+    end
+    lines[#lines + 1] = ""
+  end
+  lines[#lines + 1] = "Cautions"
+  for _, c in ipairs(dayplan.cautions) do
+    lines[#lines + 1] = "  * " .. c
+  end
+  return table.concat(lines, "\n") .. "\n"
+end
+
+-- A value taken apart: number and unit, or text, with the ends of its interval.
+local function parts(value)
+  local kind = rw.kind(value)
+  if kind == "quantity" then
+    local unit = value:unit()
+    return { value = value:to(unit), unit = unit }
+  elseif kind ~= "range" then
+    return { value = value }
+  elseif value.clock then
+    return { value = value.value, low = value.low, high = value.high, because = value.because }
+  elseif type(value.value) == "number" then
+    return { value = value.value, low = value.low, high = value.high, because = value.because }
+  end
+  local unit = value.value:unit()
+  return { value = value.value:to(unit), low = value.low:to(unit), high = value.high:to(unit),
+    unit = unit, because = value.because }
+end
+
+function dayplan.json(plan)
+  local out = { boat = plan.name, note = plan.note, currency = plan.boat.currency,
+    warnings = json.array(plan.warnings), cautions = json.array(dayplan.cautions) }
+  for _, s in ipairs(plan.sections) do
+    local t = { title = s.title, notes = json.array(s.notes) }
+    for _, r in ipairs(s.rows) do
+      local p = parts(r.value)
+      p.label = r.label:match "^%s*(.-)$"
+      t[r.key] = p
+    end
+    out[s.key] = t
+  end
+  return json.encode(out)
+end
+
+function dayplan.csv(plan)
+  local lines = { json.csv({ "section", "item", "label", "value", "low", "high", "unit",
+    "because" }) }
+  for _, s in ipairs(plan.sections) do
+    for _, r in ipairs(s.rows) do
+      local p = parts(r.value)
+      lines[#lines + 1] = json.csv({ s.key, r.key, r.label:match "^%s*(.-)$", p.value,
+        p.low or "", p.high or "", p.unit or "", p.because or "" })
+    end
+  end
+  return table.concat(lines, "\n") .. "\n"
+end
+
+return dayplan
