@@ -26,9 +26,9 @@ local spec = {
     { name = "csv", doc = "print a comma-separated table instead" },
     { name = "list", doc = "list the cloths there are" },
   },
-  more = "Strength: bending moment per width at which the first ply gives way when the boat is hit\n"
-    .. "from outside (inner skin in tension), by the largest stress against its own strength.\n"
-    .. "For comparing only, not an approval: scantling rules, survey and licensed practice decide.",
+  more = "Strength: bending moment per width at which the first ply gives way when the boat is\n"
+    .. "hit from outside (inner skin in tension), each stress against its own strength. For\n"
+    .. "comparing only, not an approval: scantling rules, survey and licensed practice decide.",
 }
 
 local function list_cloths()
@@ -55,9 +55,9 @@ local function exchanged(b, name, face)
 end
 
 -- Moment per width at first failure for a bending moment of 1 N along or across.
-local function strength(lam, axis)
-  local f = lam:first_failure { [axis] = "1 N", criterion = "max_stress" }
-  return rw.q(f.factor, "N"), ("%s, %s"):format(f.name, f.mode)
+local function strength(lam, axis, among)
+  local f = lam:first_failure { [axis] = "1 N", criterion = "max_stress", among = among }
+  return rw.q(f.factor, "N"), ("%s %s"):format(f.name, f.mode)
 end
 
 local function compare(b, name, face)
@@ -65,11 +65,13 @@ local function compare(b, name, face)
   local cloth = rw.cloth { name = name }
   local along, along_first = strength(lam, "Mx")
   local across, across_first = strength(lam, "My")
+  local skin, skin_first = strength(lam, "My", "cloth")
   return { name = name, areal_mass = lam.areal_mass, thickness = lam.thickness,
     stiff_along = lam.bend_along, stiff_across = lam.bend_across,
     strong_along = along, strong_across = across,
     first_along = along_first, first_across = across_first,
-    resin = cloth:resin {}, per_mass = across / lam.areal_mass }
+    strong_skin = skin, first_skin = skin_first,
+    resin = cloth:resin {}, per_mass = skin / lam.areal_mass }
 end
 
 -- Marks what no other cloth beats in both weight and strength.
@@ -78,8 +80,8 @@ local function mark_frontier(rows)
     r.frontier = true
     for _, other in ipairs(rows) do
       local lighter = other.areal_mass <= r.areal_mass
-      local stronger = other.strong_across >= r.strong_across
-      local better = other.areal_mass < r.areal_mass or other.strong_across > r.strong_across
+      local stronger = other.strong_skin >= r.strong_skin
+      local better = other.areal_mass < r.areal_mass or other.strong_skin > r.strong_skin
       if lighter and stronger and better then
         r.frontier = false
       end
@@ -88,14 +90,15 @@ local function mark_frontier(rows)
 end
 
 local columns = {
-  { key = "areal_mass", title = "wood and cloth" },
+  { key = "areal_mass", title = "mass" },
   { key = "thickness", title = "thick" },
-  { key = "stiff_along", title = "stiff along", unit = "N m" },
-  { key = "stiff_across", title = "stiff across", unit = "N m" },
-  { key = "strong_along", title = "strong along", unit = "N" },
-  { key = "strong_across", title = "strong across", unit = "N" },
-  { key = "per_mass", title = "strength/mass", unit = "N m2/kg" },
-  { key = "resin", title = "resin in cloth" },
+  { key = "resin", title = "resin" },
+  { key = "stiff_along", title = "stiff", under = "along", unit = "N m" },
+  { key = "stiff_across", title = "stiff", under = "across", unit = "N m" },
+  { key = "strong_along", title = "strong", under = "along", unit = "N" },
+  { key = "strong_across", title = "strong", under = "across", unit = "N" },
+  { key = "strong_skin", title = "skin holds", under = "across", unit = "N" },
+  { key = "per_mass", title = "skin holds", under = "per mass", unit = "N m2/kg" },
 }
 
 local function middle(value)
@@ -107,36 +110,42 @@ local function cell(row, column)
   return column.unit and ("%.4g"):format(value:to(column.unit)):gsub(",", ".") or value:text(3)
 end
 
-local function heading(column)
-  return column.unit and ("%s, %s"):format(column.title, column.unit) or column.title
+local function print_row(name, read)
+  local line = { ("%-24s"):format(name) }
+  for _, c in ipairs(columns) do
+    line[#line + 1] = ("%11s"):format(read(c))
+  end
+  print((table.concat(line):gsub("%s+$", "")))
 end
 
 local function print_table(rows)
-  local line = { ("%-24s"):format "cloth" }
-  for _, c in ipairs(columns) do
-    line[#line + 1] = ("%22s"):format(heading(c))
+  for _, key in ipairs { "title", "under", "unit" } do
+    print_row(key == "title" and "cloth" or "", function(c)
+      return c[key] or ""
+    end)
   end
-  print(table.concat(line))
   for _, r in ipairs(rows) do
-    line = { ("%-24s"):format((r.frontier and "* " or "  ") .. r.name) }
-    for _, c in ipairs(columns) do
-      line[#line + 1] = ("%22s"):format(cell(r, c))
-    end
-    print(table.concat(line))
+    print_row((r.frontier and "* " or "  ") .. r.name, function(c)
+      return cell(r, c)
+    end)
   end
-  print("\n* no other cloth here is both lighter and stronger across. What gives way first:")
+  print("\n* no other cloth here is both lighter and has skins that hold more.")
+  print("What gives way first, along, across, and of the skins alone:")
   for _, r in ipairs(rows) do
-    print(("  %-24s along: %s; across: %s"):format(r.name, r.first_along, r.first_across))
+    print(("  %s\n    %s\n    %s\n    %s"):format(r.name, r.first_along, r.first_across,
+      r.first_skin))
   end
-  print("\nBending strength is per width, inner skin in tension. For comparing only, not an")
-  print("approval: scantling rules, survey and licensed practice decide; wood scatters.")
+  print("\nmass: wood and cloth in resin, without fill coats. resin: in one layer of the cloth.")
+  print("strong: bending moment per width at the first damage to anything, skin holds: to a skin,")
+  print("both with the inner skin in tension, as when the boat is hit from outside. For comparing")
+  print("only, not an approval: scantling rules, survey and licensed practice decide.")
 end
 
 local function plain(rows)
   local out = {}
   for i, r in ipairs(rows) do
     local t = { cloth = r.name, frontier = r.frontier, first_along = r.first_along,
-      first_across = r.first_across }
+      first_across = r.first_across, first_skin = r.first_skin }
     for _, c in ipairs(columns) do
       local value = middle(r[c.key])
       local unit = c.unit or value:unit()
@@ -167,13 +176,13 @@ local function draw(rows, b)
   local points = {}
   local unit = rows[1].areal_mass:unit()
   for i, r in ipairs(rows) do
-    points[i] = { label = r.name, x = r.areal_mass:to(unit), y = r.strong_across:to "N",
+    points[i] = { label = r.name, x = r.areal_mass:to(unit), y = r.strong_skin:to "N",
       frontier = r.frontier }
   end
   return chart.scatter { id = "cloths", points = points,
     title = ("%s: strength against weight"):format(b.name),
     x_label = ("wood and cloth, %s"):format(unit),
-    y_label = "bending strength across per width, N" }
+    y_label = "bending across that the skins hold, per width, N" }
 end
 
 options.run(spec.script, function()
@@ -208,7 +217,7 @@ options.run(spec.script, function()
     print_table(rows)
   end
   if o.svg then
-    local fine, message = report.save(o.svg, draw(rows, b))
+    local fine, message = report.save(o.svg, chart.standalone(draw(rows, b)))
     if not fine then
       error({ message = message, hint = "Give another place with --svg FILE." })
     end

@@ -194,8 +194,8 @@ function TestLaminate.test_ply_refusals()
     plies { cloth = glass, angle = "800 deg" })
   refused_for("plies[2].angle", { "no unit", "45 deg" }, rw.laminate,
     plies { cloth = glass, angle = 45 })
-  refused_for("plies[2].tickness", { "did you mean thickness?" }, rw.laminate,
-    plies { wood = "okoume", tickness = "4 mm" })
+  refused_for("plies[2].thickne", { "did you mean thickness?" }, rw.laminate,
+    plies { wood = "okoume", thickne = "4 mm" })
   refused_for("plies", { "empty" }, rw.laminate, { plies = {} })
   local many = {}
   for i = 1, 201 do

@@ -19,6 +19,8 @@ return {
   laminate = function(rw) return rw.laminate { plies = { { cloth = cloth(rw) } } } end,
   resin = resin,
   cure = function(rw)
-    return resin(rw):cure { hull = history(rw), from = "2026-10-03 09:00", to = "2026-10-04 09:00" }
+    return resin(rw):cure {
+      hull = history(rw), from = "2026-10-03 09:00", to = "2026-10-04 09:00",
+    }
   end,
 }

@@ -40,7 +40,7 @@ project_files()
 # A folder that goes away with the gate: $scratch.
 make_scratch()
 {
-  scratch=$(mktemp -d "${TMPDIR:-/tmp}/rw.XXXXXX") # mktemp
+  scratch=$(mktemp -d "${TMPDIR:-/tmp}/rw.XXXXXX")
   trap 'rm -rf "$scratch"' EXIT
   trap 'exit 1' HUP INT TERM
 }

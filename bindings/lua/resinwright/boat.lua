@@ -8,12 +8,12 @@ local rw = require "resinwright"
 local boat = {}
 
 -- The fields of boat.lua, for the check of names. A table here is the pattern of a record, one in
--- braces with [1] that of a list of records; true stands for anything.
+-- braces with [1] that of a list of records, "text" stands for words, true for anything.
 local layer = { cloth = true, fibre = true, areal_mass = true, weave = true, angle = true,
   crown = true, hand = true }
 local face = { layers = { layer }, soak = true, cover = true, waste = true, layup = true }
 local fields = {
-  name = true, note = true, currency = true, chance = true,
+  name = "text", note = "text", currency = "text", chance = true,
   hull = { stations = true, girth = true, spacing = true, length = true, x = true },
   wood = { name = true, thickness = true, angle = true },
   outside = face, inside = face,
@@ -44,18 +44,33 @@ local function keys(t)
   return list
 end
 
-local function check_names(file, where, pattern, t)
+local check_names
+
+local function check_list(file, where, pattern, t)
+  for k in pairs(t) do
+    if math.type(k) ~= "integer" or k < 1 or k > #t then
+      stop(("%s: %s is a list, \"%s\" cannot stand in it"):format(file, where, tostring(k)),
+        ("Put each entry in braces: %s = { { ... }, { ... } }."):format(where:match "[^.]*$"))
+    end
+  end
+  for i, entry in ipairs(t) do
+    check_names(file, ("%s[%d]"):format(where, i), pattern, entry)
+  end
+end
+
+function check_names(file, where, pattern, t)
   if pattern == true then
     return
-  end
-  if type(t) ~= "table" then
-    stop(("%s: %s is %s, it must be a table"):format(file, where, type(t)),
-      ("Write %s = { ... }."):format(where))
-  end
-  if pattern[1] then
-    for i, entry in ipairs(t) do
-      check_names(file, ("%s[%d]"):format(where, i), pattern[1], entry)
+  elseif pattern == "text" then
+    if type(t) ~= "string" then
+      stop(("%s: %s must be words between quotes, found a %s"):format(file, where, type(t)))
     end
+    return
+  elseif type(t) ~= "table" then
+    stop(("%s: %s must be a table, found a %s"):format(file, where, type(t)),
+      ("Write %s = { ... }."):format(where:match "[^.]*$"))
+  elseif pattern[1] then
+    check_list(file, where, pattern[1], t)
     return
   end
   for k, v in pairs(t) do
@@ -71,18 +86,39 @@ local function check_names(file, where, pattern, t)
   end
 end
 
--- Runs a builder and says which part of which file its refusal is about.
-local function within(file, part, build, ...)
+-- Whether a text begins with some words and no letter or digit goes on after them.
+local function begins(text, words)
+  return text:sub(1, #words) == words and not text:find("^[%w_]", #words + 1)
+end
+
+-- A refusal's sentence in the words of the boat file.
+local function reworded(file, names, message)
+  if message:sub(1, #file - #"boat.lua") == file:sub(1, -1 - #"boat.lua") then
+    return message -- it names a file of the folder already
+  end
+  for argument, field in pairs(names) do
+    if type(argument) == "string" and begins(message, argument) then
+      return ("%s: %s%s"):format(file, field, message:sub(#argument + 1))
+    end
+  end
+  return names[1] and ("%s: %s: %s"):format(file, names[1], message) or message
+end
+
+-- Calls build; a refusal is said again with the boat file's name and its fields. names[1] is the
+-- part of the boat file that it is about, the rest which argument comes from which field.
+function boat.within(file, names, build, ...)
   local results = table.pack(pcall(build, ...))
   if results[1] then
     return table.unpack(results, 2, results.n)
   end
   local err = results[2]
-  if type(err) ~= "table" then
+  if type(err) ~= "table" or not err.message then
     error(err, 0)
   end
-  stop(("%s: %s: %s"):format(file, part, err.message or tostring(err)), err.hint)
+  stop(reworded(file, names, err.message), err.hint)
 end
+
+local within = boat.within
 
 local function need(file, t, where, name, how)
   if t[name] == nil then
@@ -123,7 +159,7 @@ local function read_face(file, where, t)
   local f = { layers = {}, angles = {}, soak = t.soak, cover = t.cover, waste = t.waste,
     layup = t.layup }
   for i, l in ipairs(need(file, t, where .. ".", "layers", "List the layers of cloth.")) do
-    f.layers[i] = within(file, ("%s.layers[%d]"):format(where, i), cloth_of, l)
+    f.layers[i] = within(file, { ("%s.layers[%d]"):format(where, i) }, cloth_of, l)
     f.angles[i] = l.angle
   end
   if #f.layers == 0 then
@@ -141,28 +177,58 @@ local function shop_air(file, folder, t)
     "Give log = \"FILE.csv\", or steady = { air = ..., from = ..., to = ... }."))
 end
 
+local thickest = rw.q("60 mm") -- thicker is no plank to be sheathed but a slip of the unit
+
+local function check_wood(file, wood)
+  local names = {}
+  for i, m in ipairs(rw.materials { kind = "wood" }) do
+    names[i] = m.name
+  end
+  need(file, wood, "wood.", "name", "Woods: " .. table.concat(names, ", ") .. ".")
+  need(file, wood, "wood.", "thickness", "Give thickness = \"... mm\".")
+  local known = false
+  for _, name in ipairs(names) do
+    known = known or name == wood.name
+  end
+  if not known then
+    local near = type(wood.name) == "string" and rw.nearest { word = wood.name, known = names }
+    stop(("%s: no wood is called \"%s\""):format(file, tostring(wood.name)),
+      near and ("Did you mean \"%s\"?"):format(near)
+      or "Woods: " .. table.concat(names, ", ") .. ".")
+  end
+  within(file, { "wood", thickness = "wood.thickness", ["plies[1]"] = "wood" }, function()
+    local plank = rw.laminate { plies = { { wood = wood.name, thickness = wood.thickness } } }
+    if plank.thickness > thickest then
+      stop(("thickness is %s, planks are up to %s thick"):format(plank.thickness:text(3),
+        thickest:text(3)), "Is the unit right?")
+    end
+  end)
+end
+
 -- Reads FOLDER/boat.lua and what it names. Returns a table of objects of the module and of the
 -- fields as written; raises one sentence where something is wrong.
 function boat.read(folder)
   local path = folder .. "/boat.lua"
-  local t = rw.read_datafile { path = path, name = "boat.lua" }
   local file = path
+  local t = within(file, {}, rw.read_datafile, { path = path })
   check_names(file, "", fields, t)
   local b = { folder = folder, file = file, written = t }
   b.name = need(file, t, "", "name", "Give the boat a name: name = \"...\".")
   b.note = t.note
   b.currency = t.currency or "money"
   b.chance = t.chance or "95 %"
-  b.hull = within(file, "hull", hull, file, folder,
+  b.hull = within(file, { "hull", girth = "hull.girth", x = "hull.x", spacing = "hull.spacing",
+    length = "hull.length" }, hull, file, folder,
     need(file, t, "", "hull", "Give hull = { stations = \"stations.csv\" }."))
   b.wood = need(file, t, "", "wood", "Give wood = { name = ..., thickness = ... }.")
+  check_wood(file, b.wood)
   b.outside = read_face(file, "outside",
     need(file, t, "", "outside", "Describe the outside skin: outside = { layers = { ... } }."))
   b.inside = read_face(file, "inside", t.inside)
-  b.resin = within(file, "resin", rw.resin,
+  b.resin = within(file, { "resin", label = "resin.label", class = "resin.class" }, rw.resin,
     need(file, t, "", "resin", "Give resin = { class = ..., label = { ... } }."))
   b.shop = need(file, t, "", "shop", "Give shop = { log = \"air.csv\", lag = ... }.")
-  b.air = within(file, "shop", shop_air, file, folder, b.shop)
+  b.air = within(file, { "shop" }, shop_air, file, folder, b.shop)
   b.day = t.day or {}
   b.crew = need(file, t, "", "crew", "Give crew = { rate = ..., cup = ... }.")
   need(file, b.crew, "crew.", "rate",
@@ -204,24 +270,30 @@ function boat.soak(b, f)
     "Give soak = { low = \"...g/m2\", high = \"... g/m2\" } for the face.")
 end
 
--- Plies from outside to inside, as rw.laminate takes them.
+-- Plies from outside to inside, as rw.laminate takes them, and the field each comes from.
 function boat.plies(b)
-  local plies = {}
-  local function add(f, first, last, step)
-    for i = first, last, step do
-      plies[#plies + 1] = { cloth = f.layers[i], angle = f.angles[i], layup = f.layup }
-    end
+  local plies, names = {}, { "wood and layers" }
+  local function add(ply, field)
+    plies[#plies + 1] = ply
+    names[("plies[%d]"):format(#plies)] = field
   end
-  add(b.outside, #b.outside.layers, 1, -1)
-  plies[#plies + 1] = { wood = b.wood.name, thickness = b.wood.thickness, angle = b.wood.angle }
-  if b.inside then
-    add(b.inside, 1, #b.inside.layers, 1)
+  local function add_layer(f, i, where)
+    add({ cloth = f.layers[i], angle = f.angles[i], layup = f.layup },
+      ("%s.layers[%d]"):format(where, i))
   end
-  return plies
+  for i = #b.outside.layers, 1, -1 do
+    add_layer(b.outside, i, "outside")
+  end
+  add({ wood = b.wood.name, thickness = b.wood.thickness, angle = b.wood.angle }, "wood")
+  for i = 1, b.inside and #b.inside.layers or 0 do
+    add_layer(b.inside, i, "inside")
+  end
+  return plies, names
 end
 
 function boat.laminate(b)
-  return within(b.file, "wood and layers", rw.laminate, { plies = boat.plies(b) })
+  local plies, names = boat.plies(b)
+  return within(b.file, names, rw.laminate, { plies = plies })
 end
 
 return boat

@@ -12,6 +12,7 @@ local dayplan = {}
 
 local HOUR, DAY = 3600, 86400
 local LOOK_AHEAD = 14 -- days
+local FORECAST = 7    -- days after the last reading for which a day may still be planned
 
 dayplan.cautions = {
   "Mixed resin in a cup heats itself and can smoke or burn: mix what can be spread, pour it out "
@@ -86,9 +87,32 @@ function dayplan.way(l)
   return l.pieces == 1 and words.one or words.many:format(l.pieces)
 end
 
-local function lay(b, roll, way)
-  return (rw.cloth_layout { hull = b.hull, width = roll.width, shortfall = roll.shortfall,
-    price = roll.price, overhang = b.overhang, lap = b.lap, way = way })
+-- A refused price, where the boat's own currency was written for the word money.
+local function pricing(b, names, build, ...)
+  local results = table.pack(pcall(boats.within, b.file, names, build, ...))
+  if results[1] then
+    return table.unpack(results, 2, results.n)
+  end
+  local err = results[2]
+  if type(err) == "table" and err.message:find(("the name %q is not known"):format(b.currency),
+    1, true) then
+    err.hint = "Write prices in money, such as \"38 money\"; currency is the word printed for it."
+  end
+  error(err, 0)
+end
+
+local function lay(b, i, way)
+  local roll, field = b.rolls[i], ("rolls[%d]"):format(i)
+  local names = { field, overhang = "overhang", lap = "lap", width = field .. ".width",
+    shortfall = field .. ".shortfall", price = field .. ".price" }
+  return (pricing(b, names, rw.cloth_layout, { hull = b.hull, width = roll.width,
+    shortfall = roll.shortfall, price = roll.price, overhang = b.overhang, lap = b.lap,
+    way = way }))
+end
+
+-- A roll as the boat file calls it.
+function dayplan.roll_name(l)
+  return l.roll.name or tostring(l.roll.width)
 end
 
 local function cheaper(l, than)
@@ -98,9 +122,9 @@ end
 local function cloth(plan, b)
   local s = section(plan, "cloth", "Cloth to buy, each layer")
   plan.layouts = {}
-  for _, roll in ipairs(b.rolls) do
-    local best, across = lay(b, roll, "lengthwise"), lay(b, roll, "crosswise")
-    for _, other in ipairs { lay(b, roll, "filled") or false, b.across and across or false } do
+  for k, roll in ipairs(b.rolls) do
+    local best, across = lay(b, k, "lengthwise"), lay(b, k, "crosswise")
+    for _, other in ipairs { lay(b, k, "filled") or false, b.across and across or false } do
       if cheaper(other, best) then
         best = other
       end
@@ -113,7 +137,7 @@ local function cloth(plan, b)
   end
   for i, l in ipairs(plan.layouts) do
     local key = "roll_" .. i
-    row(s, key, ("roll %s"):format(rw.q(l.roll.width):text(3)), dayplan.way(l))
+    row(s, key, "roll " .. dayplan.roll_name(l), dayplan.way(l))
     row(s, key .. "_length", "  off the roll", l.length)
     row(s, key .. "_cost", "  cost", l.cost)
     row(s, key .. "_offcut", "  cut away, overhang and ends", l.offcut)
@@ -128,11 +152,10 @@ local function cloth(plan, b)
     return
   end
   local layers = #b.outside.layers + (b.inside and #b.inside.layers or 0)
-  row(s, "cheapest", "cheapest roll", rw.q(plan.layout.roll.width))
-  row(s, "all_layers_length", ("all %d layers off that roll"):format(layers),
-    plan.layout.length * layers)
-  row(s, "all_layers_cost", ("cost of all %d layers at one price"):format(layers),
-    plan.layout.cost * layers)
+  local all = layers == 1 and "the one layer" or ("%d layers"):format(layers)
+  row(s, "cheapest", "cheapest roll", dayplan.roll_name(plan.layout))
+  row(s, "all_layers_length", all .. " off that roll", plan.layout.length * layers)
+  row(s, "all_layers_cost", ("cost of %s at one price"):format(all), plan.layout.cost * layers)
   note(s, "Measure a roll across before cutting: rolls run narrower than their label.")
 end
 
@@ -143,10 +166,15 @@ local terms = {
   { "waste", "pots, tools and scrapings" },
 }
 
-local function amounts_of(b, area, face)
-  return rw.amounts { area = area, layers = face.layers, resin = b.resin, layup = face.layup,
-    soak = boats.soak(b, face), cover = face.cover or { low = "0.05 mm", high = "0.2 mm" },
-    waste = face.waste or { low = "8 %", high = "20 %" }, chance = b.chance }
+local function amounts_of(b, area, where, face)
+  local names = { where, chance = "chance" }
+  for _, field in ipairs { "soak", "cover", "waste", "layup" } do
+    names[field] = where .. "." .. field
+  end
+  return boats.within(b.file, names, rw.amounts, { area = area, layers = face.layers,
+    resin = b.resin, layup = face.layup, soak = boats.soak(b, face),
+    cover = face.cover or { low = "0.05 mm", high = "0.2 mm" },
+    waste = face.waste or { low = "8 %", high = "20 %" }, chance = b.chance })
 end
 
 local function buy(plan, s, b)
@@ -154,11 +182,12 @@ local function buy(plan, s, b)
     note(s, "No packs are named in the boat file, so none were chosen.")
     return
   end
-  local packs = rw.packs { need = plan.enough, packs = b.packs }
+  local packs = pricing(b, { "packs", packs = "packs" }, rw.packs,
+    { need = plan.enough, packs = b.packs })
   local words = {}
   for i, count in ipairs(packs.counts) do
     if count > 0 then
-      words[#words + 1] = ("%d of %s"):format(count, rw.q(b.packs[i].mass):text(3))
+      words[#words + 1] = ("%d of %s"):format(count, b.packs[i].name or b.packs[i].mass)
     end
   end
   row(s, "packs", "packs to buy", table.concat(words, ", "))
@@ -173,7 +202,7 @@ local function resin(plan, b)
   plan.amounts = {}
   local items = {}
   for _, f in ipairs(faces(b)) do
-    local a = amounts_of(b, plan.area, f.face)
+    local a = amounts_of(b, plan.area, f.key, f.face)
     plan.amounts[f.key] = a
     items[#items + 1] = { name = f.title, mass = a.total }
     for _, t in ipairs(terms) do
@@ -200,19 +229,23 @@ local function weight(plan, b)
   for i, ply in ipairs(boats.plies(b)) do
     if ply.wood then
       local mass = lam.skins[i].areal_mass * area
-      items[#items + 1] = { name = "planking", mass = { value = mass, sd = mass * boats.wood_spread(b) } }
+      items[#items + 1] = { name = "planking",
+        mass = { value = mass, sd = mass * boats.wood_spread(b) } }
     else
       local mass = ply.cloth.areal_mass * area
-      items[#items + 1] = { name = "cloth " .. ply.cloth.name, mass = { value = mass, sd = mass * 0.04 } }
+      items[#items + 1] = { name = "cloth " .. ply.cloth.name,
+        mass = { value = mass, sd = mass * 0.04 } }
     end
   end
   for _, f in ipairs(faces(b)) do
     items[#items + 1] = { name = "resin " .. f.title, mass = plan.amounts[f.key].on_hull }
   end
-  for _, w in ipairs(b.weights) do
+  local names = { "weights" }
+  for i, w in ipairs(b.weights) do
     items[#items + 1] = { name = w.name, mass = w.mass }
+    names[("items[%d]"):format(#items)] = ("weights[%d]"):format(i)
   end
-  local budget = rw.budget { items = items }
+  local budget = boats.within(b.file, names, rw.budget, { items = items })
   for i, item in ipairs(budget.items) do
     row(s, "item_" .. i, item.name, item.mass)
   end
@@ -244,46 +277,98 @@ local function seconds_of(text)
   return rw.clock { at = text }
 end
 
+-- A time that a person wrote, in seconds; it must lie where the shop's air is known or foreseen.
+local function written_time(b, field, text)
+  local place = field:find "^%-%-" and field or b.file .. ": " .. field
+  local fine, seconds = pcall(rw.clock, { at = text })
+  if not fine then
+    error({ message = place .. seconds.message:gsub("^at", ""), hint = seconds.hint }, 0)
+  end
+  local span = b.air:span()
+  if seconds < span.seconds_from or seconds > span.seconds_to + FORECAST * DAY then
+    error({ message = ("%s = \"%s\" is too far from the shop's readings, %s to %s"):format(
+      place, text, span.from, span.to),
+      hint = ("Plan a day between the first reading and %d days after the last."):format(
+        FORECAST) }, 0)
+  end
+  return seconds
+end
+
 -- Air and hull far enough ahead, with a word on what was added to the readings.
 local function weather(plan, s, b, from)
   local air, span = b.air, b.air:span()
   local until_then = from + LOOK_AHEAD * DAY
   if span.seconds_to < until_then then
     local how = b.shop.after or "repeat_day"
-    air = air:extend { to = clock(until_then), how = how }
+    air = boats.within(b.file, { "shop", how = "shop.after" }, air.extend, air,
+      { to = clock(until_then), how = how })
     note(s, ("The readings end %s; after that %s."):format(span.to,
       how == "hold" and "the last one is kept" or "the last day is repeated"))
   end
   plan.air = air
-  plan.hull_history = air:lag { time_constant = b.shop.lag or "30 min" }
+  plan.hull_history = boats.within(b.file, { "shop", time_constant = "shop.lag" }, air.lag, air,
+    { time_constant = b.shop.lag or "30 min" })
   plan.horizon = clock(until_then)
   plan.horizon_seconds = until_then
 end
 
+-- How long the outside takes to spread; the hours to begin are only known for less than a day.
+local function spreading(plan, b)
+  local names = { "crew", rate = "crew.rate" }
+  local time = boats.within(b.file, names, rw.spreading_time,
+    { area = plan.area, rate = b.crew.rate })
+  if time.value > q(DAY, "s") then
+    error({ message = ("%s: crew.rate: at that rate the outside takes %s to spread, which is no "
+      .. "day's work"):format(b.file, time.value:text(2)),
+      hint = "One pair of hands wets out about 0.02 to 0.05 m2/min; see to the unit." }, 0)
+  end
+  return time
+end
+
+-- Earliest and latest hour to try, and the hour that was asked for, in seconds.
+local function hours_asked(b, choices)
+  local span = b.air:span()
+  local from = b.day.from and written_time(b, "day.from", b.day.from) or span.seconds_from
+  local to = b.day.to and written_time(b, "day.to", b.day.to)
+    or math.min(from + DAY, span.seconds_to)
+  if to < from then
+    error({ message = b.file .. (b.day.to and ": day.to lies before day.from"
+      or ": day.from lies after the last reading, so day.to is needed"),
+      hint = "Give the earliest and the latest hour to begin." }, 0)
+  elseif to - from > 4 * DAY then
+    error({ message = ("%s: day.from to day.to is longer than four days"):format(b.file),
+      hint = "Give the earliest and the latest hour of one day." }, 0)
+  end
+  local start = choices.start and written_time(b, "--start", choices.start)
+    or b.day.start and written_time(b, "day.start", b.day.start)
+  return from, to, start
+end
+
 local function start_hour(plan, b, choices)
   local s = section(plan, "hour", "When to begin")
-  local span = b.air:span()
-  local from = seconds_of(b.day.from or span.from)
-  local to = b.day.to and seconds_of(b.day.to) or math.min(from + DAY, span.seconds_to)
-  if to < from then
-    error({ message = b.file .. ": day.to lies before day.from",
-      hint = "Give the earliest and the latest hour to begin." }, 0)
-  end
-  weather(plan, s, b, from)
+  local from, to, start = hours_asked(b, choices)
+  weather(plan, s, b, math.max(to, start or to))
   local step = 1800
-  plan.duration = rw.spreading_time { area = plan.area, rate = b.crew.rate }
-  local hours = rw.start_hours { resin = b.resin, air = plan.air, hull = plan.hull_history,
-    from = clock(from), step = "30 min", count = (to - from) // step + 1,
-    duration = plan.duration.value }
+  plan.duration = spreading(plan, b)
+  local function try(first, count)
+    return rw.start_hours { resin = b.resin, air = plan.air, hull = plan.hull_history,
+      from = clock(first), step = "30 min", count = count, duration = plan.duration.value }
+  end
+  local hours = try(from, (to - from) // step + 1)
   plan.hours = hours
   local best = hours.hours[hours.best]
-  plan.begin = choices.start or b.day.start or best.at
+  local chosen = start and try(start, 1).hours[1] or best
+  plan.begin = chosen.at
   row(s, "duration", "spreading alone takes", plan.duration)
   row(s, "best", hours.fine and "best hour" or "least bad hour", best.at)
-  row(s, "rise", "wood warms before the last section gels by", best.rise or "not known")
-  row(s, "margin", "hull stays above the dew point by", best.margin or "not known")
-  row(s, "coldest", "coldest hull until it is past blushing", best.coldest or "not known")
   row(s, "chosen", "this plan begins", plan.begin)
+  row(s, "rise", "wood warms before the last section gels by", chosen.rise or "not known")
+  row(s, "margin", "hull stays above the dew point by", chosen.margin or "not known")
+  row(s, "coldest", "coldest hull until it is past blushing", chosen.coldest or "not known")
+  if hours.fine and not chosen.fine then
+    note(s, "At the hour asked for the wood warms or the hull comes near the dew point; the best "
+      .. "hour does neither.")
+  end
   if not hours.fine then
     note(s, "No hour tried keeps the wood from warming and the hull 3 K above the dew point. "
       .. "A seal coat the day before stops gas; a heater through the night keeps dew off.")
@@ -294,12 +379,17 @@ end
 local function batches(plan, b)
   local s = section(plan, "batches", "Batches for the outside")
   local crew = b.crew
-  local list, why = rw.batches { resin = b.resin, hull = plan.hull_history, start = plan.begin,
-    area = plan.area.value, resin_per_area = plan.amounts.outside.wetout_per_area,
-    rate = crew.rate, cup = crew.cup, tray = crew.tray, chilled = crew.chilled,
-    mixing = crew.mixing, share = crew.share, most = crew.largest }
+  local names = { "crew", most = "crew.largest" }
+  for _, field in ipairs { "rate", "cup", "tray", "chilled", "mixing", "share" } do
+    names[field] = "crew." .. field
+  end
+  local list, why = boats.within(b.file, names, rw.batches, { resin = b.resin,
+    hull = plan.hull_history, start = plan.begin, area = plan.area.value,
+    resin_per_area = plan.amounts.outside.wetout_per_area, rate = crew.rate, cup = crew.cup,
+    tray = crew.tray, chilled = crew.chilled, mixing = crew.mixing, share = crew.share,
+    most = crew.largest })
   if not list then
-    error({ message = "the wet-out cannot be planned: " .. why }, 0)
+    error({ message = ("%s: crew: the wet-out cannot be planned: %s"):format(b.file, why) }, 0)
   end
   local bands = b.hull:bands { count = #list }
   plan.batch_list, plan.bands = list, bands
@@ -307,7 +397,8 @@ local function batches(plan, b)
     batch.band = bands[i]
     row(s, "batch_" .. i, ("batch %d"):format(i),
       ("%s mixed %s, hull %s to %s, spread by %s, too thick %s, chance lost %.0f %%"):format(
-        batch.mass:text(3), batch.mixed:sub(12), bands[i].from:text(3), bands[i].to:text(3), batch.spread:sub(12), batch.latest:sub(12), 100 * batch.lost))
+        batch.mass:text(3), batch.mixed:sub(12), bands[i].from:text(3), bands[i].to:text(3),
+        batch.spread:sub(12), batch.latest:sub(12), 100 * batch.lost))
   end
   plan.first, plan.last = list[1].spread, list[#list].spread
   row(s, "done", "last batch spread", plan.last)
@@ -316,8 +407,9 @@ end
 local function window(plan, b)
   local s = section(plan, "window", "Next coat and later")
   local sd = b.shop.temperature_sd
-  local w = rw.window { resin = b.resin, hull = plan.hull_history, first = plan.first,
-    last = plan.last, to = plan.horizon, temperature_sd = sd }
+  local names = { "shop", temperature_sd = "shop.temperature_sd" }
+  local w = boats.within(b.file, names, rw.window, { resin = b.resin, hull = plan.hull_history,
+    first = plan.first, last = plan.last, to = plan.horizon, temperature_sd = sd })
   local early = b.resin:forecast { hull = plan.hull_history, laid = plan.first,
     to = plan.horizon, temperature_sd = sd }
   local late = b.resin:forecast { hull = plan.hull_history, laid = plan.last,
@@ -405,7 +497,9 @@ function dayplan.say(value, b, short)
   if type(value) == "number" then
     return ("%.0f %%"):format(100 * value)
   elseif kind == "quantity" then
-    return money(value:text(3), b)
+    local unit = value:unit()
+    local digits = (unit == "K" or unit == "Fdeg") and 2 or 3
+    return money(value:text(digits), b)
   elseif kind == "range" and value.clock ~= true and value.value:dimension() == "time" then
     return ("%s (%s to %s)"):format(value.value:text(3), value.low:text(2), value.high:text(2))
   end
@@ -453,6 +547,16 @@ local function parts(value)
     unit = unit, because = value.because }
 end
 
+local function plain_batches(plan)
+  local list = {}
+  for i, batch in ipairs(plan.batch_list) do
+    list[i] = { mass = parts(batch.mass), mixed = batch.mixed, spread = batch.spread,
+      latest = batch.latest, lost = batch.lost, from = parts(batch.band.from),
+      to = parts(batch.band.to), area = parts(batch.to - batch.from) }
+  end
+  return list
+end
+
 function dayplan.json(plan)
   local out = { boat = plan.name, note = plan.note, currency = plan.boat.currency,
     warnings = json.array(plan.warnings), cautions = json.array(dayplan.cautions) }
@@ -465,6 +569,7 @@ function dayplan.json(plan)
     end
     out[s.key] = t
   end
+  out.batch_list = json.array(plain_batches(plan))
   return json.encode(out)
 end
 

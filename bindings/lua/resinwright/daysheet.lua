@@ -65,7 +65,8 @@ local function batch_table(plan)
   local rows = {}
   for i, b in ipairs(plan.batch_list) do
     rows[i] = { report.tick(("batch %d done"):format(i)), tostring(i), keep(b.mass:text(3)),
-      keep(("%s to %s"):format(b.band.from:text(3), b.band.to:text(3))), hour(b.mixed), hour(b.spread),
+      keep(("%s to %s"):format(b.band.from:text(3), b.band.to:text(3))), hour(b.mixed),
+      hour(b.spread),
       hour(b.latest), ("%.0f %%"):format(100 * b.lost), "" }
   end
   return report.table { caption = "Batches, outside",
@@ -147,7 +148,8 @@ local function skin(plan, us)
     bands[i] = { from = band.from:to "m", to = band.to:to "m",
       label = ("%d: %s"):format(i, band.area.value:text(3)) }
   end
-  return chart.girths { id = "skin", height = 110, x = stations.x, girth = stations.girth, bands = bands,
+  return chart.girths { id = "skin", height = 110, x = stations.x, girth = stations.girth,
+    bands = bands,
     strips = strip_edges(plan), unit = us and "ft" or "m", title = "Skin folded flat" }
 end
 
@@ -189,7 +191,7 @@ end
 local function cloth_table(plan)
   local rows = {}
   for i, l in ipairs(plan.layouts) do
-    local name = rw.q(l.roll.width):text(3) .. (l == plan.layout and ", cheapest" or "")
+    local name = dayplan.roll_name(l) .. (l == plan.layout and ", cheapest" or "")
     rows[i] = { keep(name), dayplan.way(l), say(plan, l.length), say(plan, l.cost) }
   end
   return report.table { caption = "Cloth, each layer",

@@ -45,6 +45,7 @@ end
 -- Ends the script with one readable sentence.
 function options.stop(script, message, hint)
   io.stdout:flush()
+  hint = hint and hint:gsub("^%l", string.upper)
   io.stderr:write(script, ": ", message, hint and hint ~= "" and "\n  " .. hint or "", "\n")
   os.exit(1)
 end
@@ -64,7 +65,7 @@ local function find(spec, name)
 end
 
 local function check_value(spec, option, value)
-  if not value then
+  if not value or value == "" then
     options.stop(spec.script, ("--%s needs a value: --%s %s"):format(option.name, option.name,
       option.value:upper()))
   end
@@ -109,7 +110,7 @@ function options.read(spec, argv)
     i = i + 1
   end
   for k, a in ipairs(spec.arguments or {}) do
-    if not free[k] and not a.optional then
+    if (free[k] or "") == "" and not a.optional then
       options.stop(spec.script, ("%s is missing: %s"):format(a.name, a.doc),
         "Usage: " .. usage(spec))
     end
@@ -125,19 +126,19 @@ end
 -- Runs a script's body so that an error ends it with its sentence, never with a trace.
 function options.run(script, body)
   local fine, err = xpcall(body, function(e)
-    if rw.kind(e) == "error" or type(e) == "table" then
-      return e
+    if type(e) == "table" and e.message then
+      return { message = e.message, hint = e.hint, trace = debug.traceback() }
     end
-    return { message = tostring(e):gsub("^[^:]+:%d+: ", ""), trace = debug.traceback() }
+    return { message = (tostring(e):gsub("^[^:]+:%d+: ", "")), trace = debug.traceback() }
   end)
   if fine then
     return
   end
-  local message = rw.kind(err) == "error" and tostring(err) or err.message or tostring(err)
-  if os.getenv "RESINWRIGHT_TRACE" and err.trace then
+  local message = err.message
+  if os.getenv "RESINWRIGHT_TRACE" then
     message = message .. "\n" .. err.trace
   end
-  options.stop(script, message, rw.kind(err) ~= "error" and err.hint or nil)
+  options.stop(script, message, err.hint)
 end
 
 return options

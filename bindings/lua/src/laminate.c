@@ -18,6 +18,7 @@ typedef struct laminate {
   rw_stack_spread spread;
   rwl_warning warning;
   size_t n;
+  size_t *group; /* of each ply: WOOD or CLOTH; stands behind the plies */
   rw_ply ply[];
 } laminate;
 
@@ -110,15 +111,15 @@ static const char *read_cloth(lua_State *L, size_t i, rw_ply *ply, rwl_warning *
 }
 
 /* Reads every ply; its name goes into the table at the stack index `names`. */
-static void read_plies(lua_State *L, laminate *l, int names, size_t *group, double *relative)
+static void read_plies(lua_State *L, laminate *l, int names, double *relative)
 {
   for (size_t i = 0; i < l->n; i++) {
     rwl_open(L, "plies", i);
     check_ply(L, i);
-    group[i] = rwl_has(L, "wood") ? WOOD : CLOTH;
+    l->group[i] = rwl_has(L, "wood") ? WOOD : CLOTH;
     l->ply[i].angle = rwl_get_quantity(L, "angle", 0.0);
-    const char *name = group[i] == WOOD ? read_wood(L, i, &l->ply[i], &relative[WOOD])
-                                        : read_cloth(L, i, &l->ply[i], &l->warning);
+    const char *name = l->group[i] == WOOD ? read_wood(L, i, &l->ply[i], &relative[WOOD])
+                                           : read_cloth(L, i, &l->ply[i], &l->warning);
     lua_pushstring(L, name);
     lua_rawseti(L, names, (lua_Integer)i + 1);
     rwl_close(L);
@@ -129,16 +130,17 @@ static int make(lua_State *L)
 {
   size_t n = rwl_get_count(L, "plies");
   double relative[GROUPS] = {0.0, rw_lamina_cloth_spread()};
-  size_t *group = lua_newuserdatauv(L, n * sizeof *group, 0);
-  laminate *l = rwl_push_object(L, RWL_LAMINATE, sizeof *l + n * sizeof l->ply[0]);
+  laminate *l =
+      rwl_push_object(L, RWL_LAMINATE, sizeof *l + n * (sizeof l->ply[0] + sizeof l->group[0]));
   l->n = n;
+  l->group = (size_t *)(l->ply + n);
   lua_createtable(L, (int)n, 0);
-  read_plies(L, l, lua_absindex(L, -1), group, relative);
+  read_plies(L, l, lua_absindex(L, -1), relative);
   lua_setiuservalue(L, -2, NAMES);
   rw_error err = {0};
   rw_status status = rw_stack_make(l->ply, n, &l->stack, &err);
   if (status >= 0)
-    status = rw_stack_uncertain(l->ply, n, group, relative, GROUPS, &l->spread, &err);
+    status = rw_stack_uncertain(l->ply, n, l->group, relative, GROUPS, &l->spread, &err);
   rwl_rename(&err, "ply", "plies[]");
   rwl_rename(&err, "n", "plies");
   if (strstr(err.argument, ".angle") != NULL)
@@ -187,6 +189,21 @@ static void set_name(lua_State *L, size_t ply)
   lua_setfield(L, -2, "name");
 }
 
+/* The plies, with those out of the question made to have no strength that is known. */
+static const rw_ply *among(lua_State *L, const laminate *l)
+{
+  enum { ALL };
+  int which = rwl_get_choice(L, "among", ALL);
+  if (which == ALL)
+    return l->ply;
+  rw_ply *ply = lua_newuserdatauv(L, l->n * sizeof *ply, 0);
+  memcpy(ply, l->ply, l->n * sizeof *ply);
+  for (size_t i = 0; i < l->n; i++)
+    if (l->group[i] + 1 != (size_t)which)
+      ply[i].material.Xt = 0.0;
+  return ply;
+}
+
 static int first_failure(lua_State *L)
 {
   static const char *const mode[] = {
@@ -202,8 +219,8 @@ static int first_failure(lua_State *L)
   rw_first_failure f;
   rw_error err = {0};
   rw_status status = rw_stack_first_failure(
-      l->ply, l->n, &l->stack, load, (rw_criterion)rwl_get_choice(L, "criterion", RW_MAX_STRESS),
-      &f, &err);
+      among(L, l), l->n, &l->stack, load,
+      (rw_criterion)rwl_get_choice(L, "criterion", RW_MAX_STRESS), &f, &err);
   rwl_rename(&err, "ply", "plies[]");
   rwl_check(L, status, &err);
   lua_createtable(L, 0, 5);
@@ -332,6 +349,7 @@ static const rwl_field make_fields[] = {
 static const rwl_field load_fields[] = {LOADS, RWL_END_FIELDS};
 static const rwl_field failure_fields[] = {
     LOADS,
+    RWL_MAY("among", RWL_CHOICE, "all|wood|cloth", "all", "which plies are asked"),
     RWL_MAY("criterion", RWL_CHOICE, "max_stress|tsai_wu", "max_stress",
             "max_stress: each stress against its own strength; tsai_wu: quadratic in all of them"),
     RWL_END_FIELDS,

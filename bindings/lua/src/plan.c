@@ -82,10 +82,12 @@ static int window(lua_State *L)
   rwl_check_as(L, status, &err, hull_alias);
   rwl_keep(L, &warning, status, &err);
   lua_newtable(L);
-  rwl_push_clock_range(L, w.open, w.open_low, w.open_high, rw_forecast_because(w.because_open));
+  int spread = draws.count > 0;
+  rwl_push_clock_range(L, w.open, w.open_low, w.open_high,
+                       spread ? rw_forecast_because(w.because_open) : NULL);
   lua_setfield(L, -2, "open");
   rwl_push_clock_range(L, w.close, w.close_low, w.close_high,
-                       rw_forecast_because(w.because_close));
+                       spread ? rw_forecast_because(w.because_close) : NULL);
   lua_setfield(L, -2, "close");
   lua_pushboolean(L, status == RW_NO_SOLUTION);
   lua_setfield(L, -2, "empty");

@@ -15,7 +15,8 @@ extern const rwl_field rwl_tray_fields[];
 #define RWL_DRAW_FIELDS(count)                                                                    \
   RWL_MAY("temperature_sd", RWL_DIFFERENCE, "", "1 K",                                            \
           "how far off the hull's temperature may be as a whole (standard deviation)"),           \
-      RWL_MAY("draws", RWL_INTEGER, "", count, "random trials behind the interval, 1 to 100000"), \
+      RWL_MAY("draws", RWL_INTEGER, "", count,                                                    \
+              "random trials behind the spread, up to 100000; 0: no interval"),                   \
       RWL_MAY("seed", RWL_INTEGER, "", "1", "another number draws other trials")
 
 typedef struct rwl_draws {

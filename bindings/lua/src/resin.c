@@ -114,7 +114,8 @@ static int forecast(lua_State *L)
   rwl_keep(L, &warning, status, &err);
   lua_newtable(L);
   for (int i = 0; i < RW_MILESTONES; i++) {
-    rwl_push_clock_range(L, f.time[i], f.low[i], f.high[i], rw_forecast_because(f.because[i]));
+    rwl_push_clock_range(L, f.time[i], f.low[i], f.high[i],
+                         draws.count > 0 ? rw_forecast_because(f.because[i]) : NULL);
     lua_setfield(L, -2, rw_milestone_key((rw_milestone)i));
   }
   rwl_set_number(L, "reached", f.reached);
@@ -144,6 +145,7 @@ static int chances(lua_State *L)
 
 static int run_pot(lua_State *L)
 {
+  static const rwl_alias alias[] = {{"start", "air"}, {NULL, NULL}};
   rw_pot pot;
   rw_error err = {0};
   rwl_warning warning;
@@ -151,6 +153,8 @@ static int run_pot(lua_State *L)
   double air = rwl_get_quantity(L, "air", 0.0);
   rw_status status = rw_pot_run(self_resin(L), &vessel, rwl_get_quantity(L, "mass", 0.0),
                                 rwl_get_quantity(L, "start", air), air, &pot, &err);
+  if (!rwl_has(L, "start"))
+    rwl_check_as(L, status, &err, alias);
   rwl_keep(L, &warning, status, &err);
   lua_newtable(L);
   rwl_set_time(L, "work_end", pot.work_end);
