@@ -209,17 +209,17 @@ options.run(spec.script, function()
     return x.areal_mass < y.areal_mass
   end)
   mark_frontier(rows)
+  if o.svg then
+    local fine, message = report.save(o.svg, chart.standalone(draw(rows, b)))
+    if not fine then
+      error({ message = message, hint = "Give another place with --svg FILE." })
+    end
+  end
   if o.json then
     print(json.encode(json.array(plain(rows))))
   elseif o.csv then
     print_csv(rows)
   else
     print_table(rows)
-  end
-  if o.svg then
-    local fine, message = report.save(o.svg, chart.standalone(draw(rows, b)))
-    if not fine then
-      error({ message = message, hint = "Give another place with --svg FILE." })
-    end
   end
 end)

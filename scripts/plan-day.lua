@@ -29,19 +29,19 @@ options.run(spec.script, function()
   local o = options.read(spec)
   rw.reader(o.units)
   local plan = dayplan.make(boat.read(o.FOLDER), { start = o.start })
+  if not o["no-sheet"] then
+    local fine, message = report.save(o.sheet, daysheet.page(plan))
+    if not fine then
+      error({ message = message, hint = "Give another place with --sheet FILE, or --no-sheet." })
+    end
+  end
   if o.json then
     io.stdout:write(dayplan.json(plan), "\n")
   elseif o.csv then
     io.stdout:write(dayplan.csv(plan))
   else
     io.stdout:write(dayplan.text(plan))
-  end
-  if not o["no-sheet"] then
-    local fine, message = report.save(o.sheet, daysheet.page(plan))
-    if not fine then
-      error({ message = message, hint = "Give another place with --sheet FILE, or --no-sheet." })
-    end
-    if not (o.json or o.csv) then
+    if not o["no-sheet"] then
       print("\nThe sheet for the wall: " .. o.sheet)
     end
   end

@@ -1,3 +1,4 @@
+-- SPDX-License-Identifier: GPL-3.0-or-later
 -- An invented boat in an invented shop, with an invented resin label: a place to start from.
 -- Copy this folder, change the numbers, run  lua5.4 scripts/plan-day.lua YOUR-FOLDER
 return {

@@ -133,7 +133,7 @@ local function check_sentence(complaint)
   lu.assertEquals(lines[#lines], "", "no line end: " .. complaint)
   lu.assertTrue(#lines[1] > 20 and #lines[1] < 500, complaint)
   if lines[3] then
-    lu.assertStrMatches(lines[2], "  %u.*[.?]", complaint)
+    lu.assertNotNil(lines[2]:find "^  %u.*[.?]$", complaint)
   end
 end
 

@@ -10,6 +10,7 @@
 --   }
 --   o.FOLDER, o.units, o.json
 local rw = require "resinwright"
+local text = require "resinwright.text"
 
 local options = {}
 
@@ -22,17 +23,31 @@ local function usage(spec)
   return table.concat(words, " ")
 end
 
+-- What stands after an option's name: its choices, or what kind of value it is.
+local function value_word(option)
+  if option.value:find("|", 1, true) then
+    return (option.value:gsub("|", " or "))
+  end
+  return option.value:upper()
+end
+
 local function help(spec)
   local lines = { spec.about, "", "  " .. usage(spec), "" }
   local function row(left, doc)
-    lines[#lines + 1] = ("  %-22s %s"):format(left, doc)
+    local gap = #left > 22 and "\n" .. (" "):rep(25) or " "
+    lines[#lines + 1] = ("  %-22s%s%s"):format(left, gap, doc)
   end
   for _, a in ipairs(spec.arguments or {}) do
     row(a.name, a.doc)
   end
   for _, o in ipairs(spec.options) do
-    local doc = o.fallback and ("%s (%s unless said)"):format(o.doc, o.fallback) or o.doc
-    row("--" .. o.name .. (o.value and " " .. o.value:upper():gsub("|", " or ") or ""), doc)
+    local long = o.fallback and #o.fallback > 40
+    local fallback = o.fallback
+      and (" (%s unless said)"):format(long and "those below" or o.fallback)
+    row("--" .. o.name .. (o.value and " " .. value_word(o) or ""), o.doc .. (fallback or ""))
+    if long then
+      lines[#lines + 1] = (" "):rep(25) .. o.fallback:gsub(",", "\n" .. (" "):rep(25))
+    end
   end
   row("--help", "this page")
   if spec.more then
@@ -45,8 +60,9 @@ end
 -- Ends the script with one readable sentence.
 function options.stop(script, message, hint)
   io.stdout:flush()
-  hint = hint and hint:gsub("^%l", string.upper)
-  io.stderr:write(script, ": ", message, hint and hint ~= "" and "\n  " .. hint or "", "\n")
+  hint = hint and hint:gsub("^%l", string.upper):gsub("[^.?!]$", "%0.")
+  io.stderr:write(text.clean(script .. ": " .. message
+    .. (hint and hint ~= "" and "\n  " .. hint or "")), "\n")
   os.exit(1)
 end
 
@@ -67,7 +83,7 @@ end
 local function check_value(spec, option, value)
   if not value or value == "" then
     options.stop(spec.script, ("--%s needs a value: --%s %s"):format(option.name, option.name,
-      option.value:upper()))
+      value_word(option)))
   end
   if not option.value:find("|", 1, true) then
     return value

@@ -19,9 +19,9 @@ int rwl_make_cure(lua_State *L)
   rw_error err = {0};
   static const rwl_alias alias[] = {{"time", "hull"}, {NULL, NULL}};
   const rw_resin *r = &((const rwl_resin *)rwl_self(L))->resin;
-  const rwl_history *hull = rwl_get_object(L, "hull");
+  const rw_history *hull = rwl_history_in(L, rwl_get_object(L, "hull"));
   cure *c = rwl_push_object(L, RWL_CURE, sizeof *c);
-  rw_status status = rw_cure_run(&r->law, hull->h, rwl_get_quantity(L, "from", 0.0),
+  rw_status status = rw_cure_run(&r->law, hull, rwl_get_quantity(L, "from", 0.0),
                                  rwl_get_quantity(L, "to", 0.0), rwl_get_quantity(L, "start", 0.0),
                                  rwl_get_quantity(L, "tolerance", 1e-6), &c->path, &err);
   rwl_check_as(L, status, &err, alias);
@@ -159,9 +159,9 @@ static int equivalent_age(lua_State *L)
       {"E", "energy"}, {"T_ref", "reference"}, {"time", "history"}, {NULL, NULL}};
   double age;
   rw_error err = {0};
-  const rwl_history *history = rwl_get_object(L, "history");
+  const rw_history *history = rwl_history_in(L, rwl_get_object(L, "history"));
   rw_status status = rw_equivalent_age(
-      rwl_get_quantity(L, "energy", 0.0), rwl_get_quantity(L, "reference", 0.0), history->h,
+      rwl_get_quantity(L, "energy", 0.0), rwl_get_quantity(L, "reference", 0.0), history,
       rwl_get_quantity(L, "from", 0.0), rwl_get_quantity(L, "to", 0.0), &age, &err);
   rwl_check_as(L, status, &err, alias);
   rwl_push_quantity(L, "s", age);

@@ -11,7 +11,7 @@ static const rw_resin *resin_of(lua_State *L)
 
 static const rw_history *history_of(lua_State *L, const char *name)
 {
-  return ((const rwl_history *)rwl_get_object(L, name))->h;
+  return rwl_history_in(L, rwl_get_object(L, name));
 }
 
 static const rwl_alias hull_alias[] = {{"time", "hull"}, {NULL, NULL}};

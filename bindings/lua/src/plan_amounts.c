@@ -132,13 +132,13 @@ static void push_layout(lua_State *L, const rw_layout *layout)
 
 static int cloth_layout(lua_State *L)
 {
-  const rwl_hull *hull = rwl_get_object(L, "hull");
+  const rw_hull *hull = rwl_hull_in(L, rwl_get_object(L, "hull"));
   rw_roll roll = {.width = rwl_get_quantity(L, "width", 0.0),
                   .shortfall = rwl_get_quantity(L, "shortfall", 0.0),
                   .price = rwl_get_quantity(L, "price", 0.0)};
   rw_layout layout;
   rw_error err = {0};
-  rw_status status = rw_plan_cloth(hull->hull, &roll, rwl_get_quantity(L, "overhang", 0.0),
+  rw_status status = rw_plan_cloth(hull, &roll, rwl_get_quantity(L, "overhang", 0.0),
                                    rwl_get_quantity(L, "lap", 0.0),
                                    (rw_layout_kind)rwl_get_choice(L, "way", 0), &layout, &err);
   rwl_check(L, status, &err);

@@ -13,7 +13,7 @@ static const rw_resin *self_resin(lua_State *L)
 
 static const rw_history *hull_history(lua_State *L)
 {
-  return ((const rwl_history *)rwl_get_object(L, "hull"))->h;
+  return rwl_history_in(L, rwl_get_object(L, "hull"));
 }
 
 static rw_label read_label(lua_State *L)

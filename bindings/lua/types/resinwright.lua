@@ -52,6 +52,58 @@ local quantity = {}
 ---@field high_seconds number|nil clock range: upper end, likewise
 local range = {}
 
+---Temperature, and humidity where it was read, over time.
+---@class resinwright.history
+---@field warnings string[] what to know about it; empty where nothing
+local history = {}
+
+---The skin of a hull.
+---@class resinwright.hull
+---@field warnings string[] what to know about it; empty where nothing
+local hull = {}
+
+---A dry cloth.
+---@class resinwright.cloth
+---@field name string name in the tables, or what the roll says in words
+---@field fibre string name of its fibre
+---@field weave string how the yarns lie
+---@field areal_mass resinwright.quantity mass of the dry cloth per area
+---@field crown resinwright.quantity|nil thickness of the dry cloth over its crowns; nil: estimated from mass and weave where needed
+---@field hand resinwright.range fibre volume share laid by hand
+---@field bagged resinwright.range fibre volume share under a bag
+---@field fibre_density resinwright.quantity density of the fibre itself
+---@field warnings string[] what to know about it; empty where nothing
+local cloth = {}
+
+---A stack of plies of wood and of cloth in epoxy.
+---@class resinwright.laminate
+---@field thickness resinwright.quantity of all plies together
+---@field areal_mass resinwright.quantity mass per area, cured, without fill coats
+---@field bend_along resinwright.range bending stiffness of a strip along the hull, per width (N m); the spread is that of the wood's and of the cloth model's moduli
+---@field bend_across resinwright.range of a strip across, likewise
+---@field Ex resinwright.quantity modulus in the plane along the hull, free to bend
+---@field Ey resinwright.quantity modulus in the plane across
+---@field Gxy resinwright.quantity shear modulus in the plane
+---@field nuxy number Poisson ratio in the plane: strain across over strain along
+---@field skins {name: string, thickness: resinwright.quantity, areal_mass: resinwright.quantity}[] the plies, from the outside to the inside
+---@field warnings string[] what to know about it; empty where nothing
+local laminate = {}
+
+---A mixed resin: its rate, its thresholds and their spread.
+---@class resinwright.resin
+---@field class string name of the class it was made from
+---@field hardener number mass of hardener per mass of resin
+---@field density resinwright.quantity density of the mix
+---@field thresholds table degree of cure at each milestone, by its key; work_end, which hangs on viscosity, left out
+---@field rate_sd number standard deviation of the logarithm of the rate
+---@field warnings string[] what to know about it; empty where nothing
+local resin = {}
+
+---Degree of cure over time.
+---@class resinwright.cure
+---@field warnings string[] what to know about it; empty where nothing
+local cure = {}
+
 ---A quantity from a number and a unit, or from a text that holds both. Quantities add, subtract
 ---and compare within their dimension, multiply, divide, and take whole powers.
 ---@param value any a number, or a text with its unit such as "203 g/m2"
@@ -75,9 +127,447 @@ function rw.reader(system) end
 ---@return table
 function rw.read_datafile(arguments) end
 
+---@class resinwright.call.materials
+---@field kind "fibre"|"cloth"|"wood"|"resin" which table to list
+
+---The materials of a kind, each with its properties: best value, standard deviation, least and
+---greatest plausible value, how far the number is to be trusted (standing) and where it comes from
+---(source, ids of the list of sources).
+---@param arguments resinwright.call.materials
+---@return {name: string, title: string, weave: string|nil, fibre: string|nil, properties: table<string, {value: resinwright.quantity|number, sd: resinwright.quantity|number, low: resinwright.quantity|number, high: resinwright.quantity|number, standing: string, source: string}>}[]
+function rw.materials(arguments) end
+
+---@class resinwright.call.dew_point
+---@field air string|resinwright.quantity temperature of the air, -45 to 90 degC (228 to 363 K); SI unit K
+---@field humidity number|string relative humidity of the air, above 0
+
+---The temperature below which water settles on a surface. Tested from 0 to 50 degC, air and dew
+---point both.
+---@param arguments resinwright.call.dew_point
+---@return resinwright.quantity
+function rw.dew_point(arguments) end
+
+---@class resinwright.call.dew_margin
+---@field air string|resinwright.quantity temperature of the air, -45 to 90 degC (228 to 363 K); SI unit K
+---@field humidity number|string relative humidity of the air, above 0
+---@field surface string|resinwright.quantity temperature of the wood or the film, not of the air beside it; SI unit K
+---@field air_sd? string|resinwright.quantity standard deviation of the thermometer; SI unit K; default 0.5 K
+---@field humidity_sd? number|string standard deviation of the hygrometer, as a share: 5 % is five points of humidity; default 5 %
+---@field surface_sd? string|resinwright.quantity standard deviation of the surface temperature; SI unit K; default 1 K
+
+---How far a surface stays above the dew point, in kelvin, with what the instruments may be off by.
+---Below 0 water settles; readings are taken as independent.
+---@param arguments resinwright.call.dew_margin
+---@return resinwright.range
+function rw.dew_margin(arguments) end
+
+---@class resinwright.call.wood_moisture
+---@field temperature string|resinwright.quantity of the wood, -33 to 107 degC (240 to 380 K); SI unit K
+---@field humidity number|string relative humidity of the air the wood has stood in
+
+---The moisture content wood comes to in time: mass of water over mass of dry wood. Tested from -1
+---to 72 degC.
+---@param arguments resinwright.call.wood_moisture
+---@return number
+function rw.wood_moisture(arguments) end
+
+---@class resinwright.call.wood_humidity
+---@field temperature string|resinwright.quantity of the wood, -33 to 107 degC (240 to 380 K); SI unit K
+---@field moisture number|string mass of water over mass of dry wood, as a share
+
+---The relative humidity, 0 to 1, in which wood keeps a moisture content: the inverse of
+---rw.wood_moisture.
+---@param arguments resinwright.call.wood_humidity
+---@return number
+function rw.wood_humidity(arguments) end
+
+---@class resinwright.call.history.readings
+---@field at string when it was read, such as "2026-10-03 15:30"
+---@field air string|resinwright.quantity temperature of the air, with its unit; SI unit K
+---@field humidity? number|string relative humidity, 0 to 1 or in per cent; left out: not read
+
+---@class resinwright.call.history
+---@field readings resinwright.call.history.readings[] two readings or more in order of time; the same time may stand twice, for a step from one temperature to another
+---@field as_read? boolean true: take the readings as they stand, also above 45 degC, where a reading is else taken for Fahrenheit and refused; default false
+
+---A history from readings.
+---@param arguments resinwright.call.history
+---@return resinwright.history
+function rw.history(arguments) end
+
+---@class resinwright.call.history_file
+---@field path string a table file with the columns "time", "air [degC]" or "air [degF]" and, where known, "humidity [%]"; or "day", "low [degC]", "high [degC]"
+---@field as_read? boolean true: take the readings as they stand, also above 45 degC, where a reading is else taken for Fahrenheit and refused; default false
+
+---A history from a table file.
+---@param arguments resinwright.call.history_file
+---@return resinwright.history
+function rw.history_file(arguments) end
+
+---@class resinwright.call.steady
+---@field air string|resinwright.quantity temperature of the air all the time; SI unit K
+---@field humidity? number|string relative humidity; left out: not known
+---@field from string beginning, such as "2026-10-03 15:30"
+---@field to string end, after the beginning
+
+---A history of one temperature.
+---@param arguments resinwright.call.steady
+---@return resinwright.history
+function rw.steady(arguments) end
+
+---@class resinwright.call.days.days
+---@field day string the date alone, such as "2026-10-03"
+---@field low string|resinwright.quantity coldest of the day; SI unit K
+---@field high string|resinwright.quantity warmest of the day; SI unit K
+
+---@class resinwright.call.days
+---@field days resinwright.call.days.days[] one day or more, in order
+
+---A history from daily lows and highs: coldest at 05:30, warmest at 15:00, half a cosine wave
+---between them (hours: common practice, no source; within two hours for most shops).
+---@param arguments resinwright.call.days
+---@return resinwright.history
+function rw.days(arguments) end
+
+---@class resinwright.call.clock
+---@field at string a clock time, such as "2026-10-03 15:30"
+
+---A clock time in seconds since 1970-01-01 00:00.
+---@param arguments resinwright.call.clock
+---@return number
+function rw.clock(arguments) end
+
+---@class resinwright.call.clock_text
+---@field seconds number seconds since 1970-01-01 00:00
+
+---The clock time that goes with seconds since 1970-01-01 00:00, to the minute.
+---@param arguments resinwright.call.clock_text
+---@return string
+function rw.clock_text(arguments) end
+
+---@class resinwright.call.hull
+---@field girth (string|resinwright.quantity)[] three girths or more, sheer to sheer around the outside, from one end to the other; only the first and the last may be 0; SI unit m
+---@field length? string|resinwright.quantity from the first station to the last, where they are evenly spaced; or spacing, or x; SI unit m
+---@field spacing? string|resinwright.quantity from each station to the next, where they are evenly spaced; or length, or x; SI unit m
+---@field x? (string|resinwright.quantity)[] position of each girth along the hull, rising; or length, or spacing; SI unit m
+
+---A hull from girths and where they were measured: one of length, spacing and x.
+---@param arguments resinwright.call.hull
+---@return resinwright.hull
+function rw.hull(arguments) end
+
+---@class resinwright.call.hull_file
+---@field path string a table file with the columns "x [m]" and "girth [mm]"; or "x [m]", "half [mm]", "height [mm]" and, where there are chines, "knuckle" (0 or 1)
+
+---A hull from a table file of girths or offsets.
+---@param arguments resinwright.call.hull_file
+---@return resinwright.hull
+function rw.hull_file(arguments) end
+
+---@class resinwright.call.hull_offsets.points
+---@field x string|resinwright.quantity position of the station, the same for all its points; SI unit m
+---@field half string|resinwright.quantity half-breadth: from the middle plane to the skin; SI unit m
+---@field height string|resinwright.quantity height over the base line, or over any level; SI unit m
+---@field knuckle? boolean true where the skin has a chine here, so that it is not smoothed across; default false
+
+---@class resinwright.call.hull_offsets
+---@field points resinwright.call.hull_offsets.points[] points of one half, keel to sheer, station after station in rising x; as many knuckles at every station
+
+---A hull from the offsets of one half. The area is that of the surface through the points and
+---includes the slope along the hull that girths leave out.
+---@param arguments resinwright.call.hull_offsets
+---@return resinwright.hull
+function rw.hull_offsets(arguments) end
+
+---@class resinwright.call.cloth
+---@field name? string name in the tables, see rw.materials{kind = "cloth"}; alone, or the three below
+---@field fibre? string name of the fibre in the tables, see rw.materials{kind = "fibre"}
+---@field areal_mass? string|resinwright.quantity mass of the dry cloth per area, 0.01 to 2 kg/m2: "203 g/m2", "6 oz/yd2"; SI unit kg/m2
+---@field weave? "plain"|"twill"|"satin"|"unidirectional"|"biaxial"|"mat" how the yarns lie
+---@field hand? number|string|resinwright.quantity|resinwright.range|resinwright.uncertain fibre volume share laid by hand, in place of the tables'; a plain number is taken as exact, {low = ..., high = ...} as a 90 % interval
+---@field bagged? number|string|resinwright.quantity|resinwright.range|resinwright.uncertain fibre volume share under a bag, likewise
+---@field crown? string|resinwright.quantity thickness of the dry cloth over its crowns, unpressed, in place of the tables'; SI unit m
+
+---A cloth of the tables by its name, or one made from what its roll says: fibre, areal mass and
+---weave.
+---@param arguments? resinwright.call.cloth
+---@return resinwright.cloth
+function rw.cloth(arguments) end
+
+---@class resinwright.call.fibre_share
+---@field mass_share number|string mass of fibre over mass of fibre and resin
+---@field fibre_density string|resinwright.quantity density of the fibre itself, such as "2.54 g/cm3" for E-glass; SI unit kg/m3
+---@field resin_density string|resinwright.quantity density of the resin, such as "1.1 g/cm3"; SI unit kg/m3
+
+---Fibre volume share from fibre mass share, without air.
+---@param arguments resinwright.call.fibre_share
+---@return number
+function rw.fibre_share(arguments) end
+
+---@class resinwright.call.mass_share
+---@field volume_share number|string volume of fibre over volume of fibre and resin
+---@field fibre_density string|resinwright.quantity density of the fibre itself, such as "2.54 g/cm3" for E-glass; SI unit kg/m3
+---@field resin_density string|resinwright.quantity density of the resin, such as "1.1 g/cm3"; SI unit kg/m3
+
+---Fibre mass share from fibre volume share, without air.
+---@param arguments resinwright.call.mass_share
+---@return number
+function rw.mass_share(arguments) end
+
+---@class resinwright.call.laminate_density
+---@field mass_share number|string mass of fibre over mass of fibre and resin
+---@field fibre_density string|resinwright.quantity density of the fibre itself, such as "2.54 g/cm3" for E-glass; SI unit kg/m3
+---@field resin_density string|resinwright.quantity density of the resin, such as "1.1 g/cm3"; SI unit kg/m3
+
+---Density of a laminate without air in it.
+---@param arguments resinwright.call.laminate_density
+---@return resinwright.quantity
+function rw.laminate_density(arguments) end
+
+---@class resinwright.call.laminate.plies
+---@field cloth? resinwright.cloth a layer of this cloth in epoxy; or wood
+---@field wood? string a layer of this wood, by its name in the tables, see rw.materials{kind = "wood"}; or cloth
+---@field thickness? string|resinwright.quantity of the wood; a cloth's follows from its fibre share; SI unit m
+---@field angle? string|resinwright.quantity from along the hull to the grain or the warp, one turn at most; a cloth sold as +-45 is laid at "45 deg"; SI unit rad; default 0 deg
+---@field layup? "hand"|"bagged" how a cloth is laid: by hand or under a bag; default hand
+---@field fibre_share? number|string fibre volume share of a cloth, in place of that of the lay-up
+
+---@class resinwright.call.laminate
+---@field plies resinwright.call.laminate.plies[] 1 to 200 plies from the outside to the inside
+
+---A laminate from its plies, listed from the outside to the inside. All wood is taken to be wrong
+---together, by the largest spread of the woods in it, and all cloth together.
+---@param arguments resinwright.call.laminate
+---@return resinwright.laminate
+function rw.laminate(arguments) end
+
+---@class resinwright.call.resin.label
+---@field pot_life? string|resinwright.quantity pot life, such as "45 min"; SI unit s
+---@field pot_mass? string|resinwright.quantity mass that the pot life is given for; SI unit kg; default 100 g
+---@field pot_temperature? string|resinwright.quantity temperature that the pot life is given for; SI unit K; default 25 degC
+---@field recoat_from? string|resinwright.quantity time after coating from which the next coat may go on; SI unit s
+---@field recoat_to? string|resinwright.quantity time after coating until which it bonds without sanding; SI unit s
+---@field recoat_temperature? string|resinwright.quantity temperature that the recoat times are given for; needed with them; SI unit K
+---@field hardener? number|string|resinwright.quantity mass of hardener per mass of resin: 100:44 by weight is 0.44
+---@field density? string|resinwright.quantity density of the mix; SI unit kg/m3
+
+---@class resinwright.call.resin
+---@field class string name of the resin class in the material tables, such as "slow-polyetheramine"
+---@field label? resinwright.call.resin.label what the label says; left out, the class stands for itself
+
+---A mixed resin from its class and, where there is one, its label. The label sets the rate and the
+---recoat hours; the maker's data sheet overrules both.
+---@param arguments resinwright.call.resin
+---@return resinwright.resin
+function rw.resin(arguments) end
+
+---@class resinwright.call.gel_conversion
+---@field ratio number amine hydrogens per epoxide group; 1 is the right ratio
+---@field epoxide_groups? number epoxide groups of a resin molecule; default 2
+---@field amine_hydrogens? number amine hydrogens of a hardener molecule; default 4
+
+---Conversion of the scarcer group at gel; nil where the mix never gels.
+---@param arguments resinwright.call.gel_conversion
+---@return number|nil
+function rw.gel_conversion(arguments) end
+
+---@class resinwright.call.hardener_needed
+---@field epoxide_equivalent string|resinwright.quantity epoxide equivalent weight of the resin, such as "190 g/mol"; SI unit kg/mol
+---@field amine_equivalent string|resinwright.quantity amine hydrogen equivalent weight of the hardener; SI unit kg/mol
+
+---Mass of hardener per mass of resin at the right ratio.
+---@param arguments resinwright.call.hardener_needed
+---@return number
+function rw.hardener_needed(arguments) end
+
+---@class resinwright.call.equivalent_age
+---@field energy string|resinwright.quantity activation energy, such as "56 kJ/mol"; SI unit J/mol
+---@field reference string|resinwright.quantity temperature at which age counts in full; SI unit K
+---@field history resinwright.history temperature over time
+---@field from string beginning
+---@field to string end
+
+---Time at the reference temperature that ages the resin as much as the history did.
+---@param arguments resinwright.call.equivalent_age
+---@return resinwright.quantity
+function rw.equivalent_age(arguments) end
+
+---@class resinwright.call.batches.tray
+---@field length string|resinwright.quantity inside length of the tray; SI unit m
+---@field width string|resinwright.quantity inside width of the tray; SI unit m
+
+---@class resinwright.call.batches
+---@field resin resinwright.resin the resin
+---@field hull resinwright.history temperature of the hull and of the shop
+---@field start string when the first batch is mixed
+---@field area string|resinwright.quantity area to wet out; SI unit m2
+---@field resin_per_area string|resinwright.quantity resin mixed per area; SI unit kg/m2
+---@field rate string|resinwright.quantity|resinwright.range|resinwright.uncertain area wetted per time, all hands together, such as "0.045 m2/min"; SI unit m2/s
+---@field cup? string|resinwright.quantity diameter of the mixing cup; 70 mm where neither cup nor tray is given; SI unit m
+---@field tray? resinwright.call.batches.tray the roller tray it is poured into at once
+---@field chilled? string|resinwright.quantity temperature of the resin when mixed; left out, that of the shop; SI unit K
+---@field mixing? string|resinwright.quantity time from pouring together to the first on the hull; SI unit s; default 3 min
+---@field share? number|string share of the working time to plan with; default 70 %
+---@field most? string|resinwright.quantity no batch larger than that; SI unit kg
+
+---Batches of a wet-out: a list with `mass`, clock times `mixed`, `spread` and `latest` (too thick
+---or too hot), the same as `seconds_mixed` and so on, area wetted `from` and `to`, `temperature`
+---of the shop, `lost` the chance that it thickens first; and `warnings`. Where none can be
+---planned: nil and why.
+---@param arguments resinwright.call.batches
+---@return table|nil, string|nil
+function rw.batches(arguments) end
+
+---@class resinwright.call.window
+---@field resin resinwright.resin the resin
+---@field hull resinwright.history temperature of the hull
+---@field first string when the first section is laid
+---@field last string when the last section is laid
+---@field to string how far to look
+---@field temperature_sd? string|resinwright.quantity how far off the hull's temperature may be as a whole (standard deviation); SI unit K; default 1 K
+---@field draws? integer random trials behind the spread, up to 100000; 0: no interval; default 256
+---@field seed? integer another number draws other trials; default 1
+
+---Recoat window of a whole skin: `open` once the last section is firm, `close` once the first is
+---hard, both clock ranges; `empty` where it closes before it opens; `warnings`.
+---@param arguments resinwright.call.window
+---@return table
+function rw.window(arguments) end
+
+---@class resinwright.call.window_chance
+---@field resin resinwright.resin the resin
+---@field hull resinwright.history temperature of the hull
+---@field first string when the first section is laid
+---@field last string when the last section is laid
+---@field at string the time asked for
+---@field temperature_sd? string|resinwright.quantity how far off the hull's temperature may be as a whole (standard deviation); SI unit K; default 1 K
+---@field draws? integer random trials behind the spread, up to 100000; 0: no interval; default 512
+---@field seed? integer another number draws other trials; default 1
+
+---Chance, 0 to 1, that the whole skin's window is open at a time.
+---@param arguments resinwright.call.window_chance
+---@return number
+function rw.window_chance(arguments) end
+
+---@class resinwright.call.start_hours
+---@field resin resinwright.resin the resin
+---@field air resinwright.history the air, with its humidity where known
+---@field hull resinwright.history temperature of the hull, lagging behind the air
+---@field from string first hour to try
+---@field step? string|resinwright.quantity time between the hours tried; SI unit s; default 1 h
+---@field count? integer how many hours to try, 1 to 500; default 24
+---@field duration string|resinwright.quantity time the wet-out takes; SI unit s
+---@field most_rise? string|resinwright.quantity most that the wood may warm until the resin gels: warming wood blows bubbles; SI unit K; default 1 K
+---@field least_margin? string|resinwright.quantity least height of the hull above the dew point until the film is past blushing; SI unit K; default 3 K
+
+---Hours to begin a wet-out: `hours`, a list with `at`, `seconds`, `gel` and `safe` (past blushing)
+---of the last section, `rise`, `margin`, `coldest` and `fine` each, nil where the forecast ends
+---before; `best` is the place in it of the earliest fine hour, or of the least bad; `fine`;
+---`warnings`.
+---@param arguments resinwright.call.start_hours
+---@return table
+function rw.start_hours(arguments) end
+
+---@class resinwright.call.amounts
+---@field area string|resinwright.quantity|resinwright.range|resinwright.uncertain skin area of the face; SI unit m2
+---@field layers? resinwright.cloth[] cloths on it, the outermost first; left out or empty: a coat without cloth
+---@field resin resinwright.resin the resin
+---@field layup? "hand"|"bagged" how the cloth is laid; default hand
+---@field soak string|resinwright.quantity|resinwright.range|resinwright.uncertain what soaks into the wood; SI unit kg/m2
+---@field cover string|resinwright.quantity|resinwright.range|resinwright.uncertain clear resin over the crowns of the outermost cloth, all fill coats together; SI unit m
+---@field waste number|string|resinwright.quantity|resinwright.range|resinwright.uncertain share of what is mixed that ends in pots and tools
+---@field chance? number|string chance that `enough` really is; default 95 %
+
+---Resin for a face: ranges `soak`, `cloth`, `fill`, `waste`, `on_hull` (the first three) and
+---`total`; mixed per area `per_area`, and `wetout_per_area` without fill coats; mixed mass
+---`enough` at the chance asked for, split into `resin` and `hardener`.
+---@param arguments resinwright.call.amounts
+---@return table
+function rw.amounts(arguments) end
+
+---@class resinwright.call.packs.packs
+---@field mass string|resinwright.quantity what one pack holds, resin and hardener together; SI unit kg
+---@field price string|resinwright.quantity price of one pack, such as "138 money"; SI unit money
+
+---@class resinwright.call.packs
+---@field need string|resinwright.quantity mass that is needed at least; SI unit kg
+---@field packs resinwright.call.packs.packs[] the packs on sale, at most 12 kinds
+
+---The cheapest packs that hold at least what is needed: `counts` in the order of the packs,
+---`mass`, `price`, `leftover`.
+---@param arguments resinwright.call.packs
+---@return table
+function rw.packs(arguments) end
+
+---@class resinwright.call.cloth_layout
+---@field hull resinwright.hull the hull
+---@field width string|resinwright.quantity width printed on the roll; SI unit m
+---@field shortfall? string|resinwright.quantity by how much the roll is narrower in truth; SI unit m; default 0 mm
+---@field price? string|resinwright.quantity price of a running metre; SI unit money/m; default 0 money/m
+---@field overhang? string|resinwright.quantity cloth beyond each sheer and each end; SI unit m; default 50 mm
+---@field lap? string|resinwright.quantity where two pieces lie double; SI unit m; default 50 mm
+---@field way "lengthwise"|"filled"|"crosswise" strips from end to end; one strip fewer and a filler where the hull is wider; or pieces from sheer to sheer
+
+---Cloth to buy off a roll for one layer: `way`, `pieces`, `length`, `cost`, `reach`, `filler` with
+---`filler_from` and `filler_to`, `lap_area`, `offcut` (share not on the hull). Where that way has
+---no use: nil and why.
+---@param arguments resinwright.call.cloth_layout
+---@return table|nil, string|nil
+function rw.cloth_layout(arguments) end
+
+---@class resinwright.call.spreading_time
+---@field area string|resinwright.quantity|resinwright.range|resinwright.uncertain what is to be wet out; SI unit m2
+---@field rate string|resinwright.quantity|resinwright.range|resinwright.uncertain spread and worked, all hands together; SI unit m2/s
+
+---Time that spreading alone takes, without mixing and breaks.
+---@param arguments resinwright.call.spreading_time
+---@return resinwright.range
+function rw.spreading_time(arguments) end
+
+---@class resinwright.call.reach
+---@field width string|resinwright.quantity true width of a strip; SI unit m
+---@field lap string|resinwright.quantity where two strips lie double; SI unit m
+---@field pieces integer strips side by side, 1 to 1000
+
+---Girth that strips cover side by side.
+---@param arguments resinwright.call.reach
+---@return resinwright.quantity
+function rw.reach(arguments) end
+
+---@class resinwright.call.budget.items
+---@field name string what it is
+---@field mass string|resinwright.quantity|resinwright.range|resinwright.uncertain what it weighs; SI unit kg
+
+---@class resinwright.call.budget
+---@field items resinwright.call.budget.items[] what adds to the weight
+
+---Sum of what is added: `total` as a range that names the item with the largest spread, `items`
+---with a `name` and a `mass` each.
+---@param arguments resinwright.call.budget
+---@return table
+function rw.budget(arguments) end
+
+---@class resinwright.call.quantile
+---@field amount string|resinwright.quantity|resinwright.range|resinwright.uncertain an uncertain mass, taken as lognormal; SI unit kg
+---@field chance number|string chance that the mass is not exceeded
+
+---The mass that is not exceeded with a chance.
+---@param arguments resinwright.call.quantile
+---@return resinwright.quantity
+function rw.quantile(arguments) end
+
 ---The names of units and what they mean.
 ---@return {name: string, meaning: string}[]
 function rw.units() end
+
+---@class resinwright.call.nearest
+---@field word string a word that may be misspelt
+---@field known string[] the words there are
+
+---The known word nearest to a misspelt one, or nil where none is near.
+---@param arguments resinwright.call.nearest
+---@return string|nil
+function rw.nearest(arguments) end
 
 ---All functions and types with their fields, kinds, units and descriptions.
 ---@return table
@@ -110,5 +600,278 @@ function quantity:unit() end
 ---The name of its dimension.
 ---@return string
 function quantity:dimension() end
+
+---@class resinwright.history.at
+---@field at string when, such as "2026-10-03 15:30"
+
+---Temperature at a time, and humidity where it was read on both sides.
+---@param arguments resinwright.history.at
+---@return {air: resinwright.quantity, humidity: number|nil}
+function history:at(arguments) end
+
+---@class resinwright.history.lag
+---@field time_constant string|resinwright.quantity the time after a step of the air in which the body has gone 63 % of the way; about "40 min" for 8 mm strips (common practice, no source); SI unit s
+---@field start? string|resinwright.quantity temperature of the body at the beginning; left out: that of the air; SI unit K
+
+---The temperature of a body that follows the air with a delay: wood, hull, resin. Kept within 0.02
+---K of the exact solution.
+---@param arguments resinwright.history.lag
+---@return resinwright.history
+function history:lag(arguments) end
+
+---@class resinwright.history.extend
+---@field to string how far, at most 400 days after the last reading
+---@field how "hold"|"repeat_day" hold: keep the last reading; repeat_day: the last 24 h again and again
+
+---The same history, carried on after its last reading.
+---@param arguments resinwright.history.extend
+---@return resinwright.history
+function history:extend(arguments) end
+
+---@class resinwright.history.warmer
+---@field by string|resinwright.quantity how much warmer, such as "3 K"; colder: "-3 K"; SI unit K
+
+---The same history, warmer or colder throughout.
+---@param arguments resinwright.history.warmer
+---@return resinwright.history
+function history:warmer(arguments) end
+
+---@class resinwright.history.extremes
+---@field from? string beginning; left out: the first reading
+---@field to? string end; left out: the last reading
+
+---Coldest and warmest between two times.
+---@param arguments? resinwright.history.extremes
+---@return {low: resinwright.quantity, high: resinwright.quantity}
+function history:extremes(arguments) end
+
+---First and last time, as texts and in seconds since 1970.
+---@return {from: string, to: string, seconds_from: number, seconds_to: number}
+function history:span() end
+
+---The points as plain numbers, for charts: seconds since 1970, degC, relative humidity (false
+---where it was not read). Between them the temperature is a straight line.
+---@return {seconds: number[], celsius: number[], humidity: (number|false)[]}
+function history:points() end
+
+---@class resinwright.hull.area
+---@field from? string|resinwright.quantity position; left out: the first station; SI unit m
+---@field to? string|resinwright.quantity position; left out: the last station; SI unit m
+
+---Area of the skin between two positions, both sides. From girths, evenly spaced and odd in
+---number, Simpson's rule; the interval holds the reading of the tape, the shape between the
+---stations and the slope along the hull.
+---@param arguments? resinwright.hull.area
+---@return resinwright.range
+function hull:area(arguments) end
+
+---@class resinwright.hull.girth
+---@field at string|resinwright.quantity position along the hull; SI unit m
+
+---Girth at a position.
+---@param arguments resinwright.hull.girth
+---@return resinwright.quantity
+function hull:girth(arguments) end
+
+---The greatest girth and where it is.
+---@return {at: resinwright.quantity, girth: resinwright.quantity}
+function hull:widest() end
+
+---From the first station to the last.
+---@return resinwright.quantity
+function hull:length() end
+
+---@class resinwright.hull.wider_than
+---@field girth string|resinwright.quantity the girth to compare with, such as what a roll covers; SI unit m
+
+---How much of the hull's length has a greater girth, as one stretch from the first such place to
+---the last; from and to are nil where nowhere.
+---@param arguments resinwright.hull.wider_than
+---@return {length: resinwright.quantity, from: resinwright.quantity|nil, to: resinwright.quantity|nil}
+function hull:wider_than(arguments) end
+
+---@class resinwright.hull.bands
+---@field count integer how many bands, 1 to 200
+
+---The hull cut across into bands of equal area, in the order of the stations.
+---@param arguments resinwright.hull.bands
+---@return {from: resinwright.quantity, to: resinwright.quantity, area: resinwright.range}[]
+function hull:bands(arguments) end
+
+---Positions and girths as plain numbers in m, for charts.
+---@return {x: number[], girth: number[]}
+function hull:stations() end
+
+---@class resinwright.cloth.thickness
+---@field layup? "hand"|"bagged" hand: brush, roller and squeegee; bagged: the same under a vacuum bag; default hand
+---@field fibre_share? number|string fibre volume share, in place of that of the lay-up
+
+---Thickness of one layer in resin: areal mass over fibre density and fibre volume share.
+---@param arguments? resinwright.cloth.thickness
+---@return resinwright.quantity
+function cloth:thickness(arguments) end
+
+---@class resinwright.cloth.resin
+---@field layup? "hand"|"bagged" hand: brush, roller and squeegee; bagged: the same under a vacuum bag; default hand
+---@field resin_density? string|resinwright.quantity density of the mixed resin; SI unit kg/m3; default 1.1 g/cm3
+
+---Resin inside one layer per area. What fills the weave on top is apart, see rw.amounts.
+---@param arguments? resinwright.cloth.resin
+---@return resinwright.range
+function cloth:resin(arguments) end
+
+---The matrices A (N/m), B (N) and D (N m) of lamination theory, by rows in the order x, y, xy; x
+---runs along the hull, z from the middle towards the inside.
+---@return {A: number[], B: number[], D: number[]}
+function laminate:matrices() end
+
+---@class resinwright.laminate.strain
+---@field Nx? string|resinwright.quantity pull along, per metre of width; SI unit N/m; default 0 N/m
+---@field Ny? string|resinwright.quantity pull across, per metre of length; SI unit N/m; default 0 N/m
+---@field Nxy? string|resinwright.quantity shear in the plane, per metre; SI unit N/m; default 0 N/m
+---@field Mx? string|resinwright.quantity moment per metre of width (N m/m) that bends along; above 0 it stretches the inside; SI unit N; default 0 N
+---@field My? string|resinwright.quantity moment that bends across, likewise; SI unit N; default 0 N
+---@field Mxy? string|resinwright.quantity twisting moment, per metre; SI unit N; default 0 N
+
+---Strains of the middle plane (plain numbers) and curvatures (1/m) under loads per width.
+---@param arguments? resinwright.laminate.strain
+---@return {ex: number, ey: number, gxy: number, kx: number, ky: number, kxy: number}
+function laminate:strain(arguments) end
+
+---@class resinwright.laminate.first_failure
+---@field Nx? string|resinwright.quantity pull along, per metre of width; SI unit N/m; default 0 N/m
+---@field Ny? string|resinwright.quantity pull across, per metre of length; SI unit N/m; default 0 N/m
+---@field Nxy? string|resinwright.quantity shear in the plane, per metre; SI unit N/m; default 0 N/m
+---@field Mx? string|resinwright.quantity moment per metre of width (N m/m) that bends along; above 0 it stretches the inside; SI unit N; default 0 N
+---@field My? string|resinwright.quantity moment that bends across, likewise; SI unit N; default 0 N
+---@field Mxy? string|resinwright.quantity twisting moment, per metre; SI unit N; default 0 N
+---@field among? "all"|"wood"|"cloth" which plies are asked; default all
+---@field criterion? "max_stress"|"tsai_wu" max_stress: each stress against its own strength; tsai_wu: quadratic in all of them; default max_stress
+
+---What gives way first, and by what the load must be multiplied for it (math.huge: never; ply,
+---face and name are nil then). For comparing stacks only: strengths are good to a factor of two,
+---and scantling rules, survey and licensed practice decide.
+---@param arguments? resinwright.laminate.first_failure
+---@return {factor: number, ply: integer|nil, face: "outer"|"inner"|nil, name: string|nil, mode: string}
+function laminate:first_failure(arguments) end
+
+---@class resinwright.laminate.strip
+---@field span string|resinwright.quantity between the two supports; SI unit m
+---@field load string|resinwright.quantity line load across the middle: newtons per metre of the strip's width; SI unit N/m
+
+---How far a narrow strip along the hull bends between two supports under a line load across its
+---middle. Shear is left out: a short strip bends more than this, as a warning says.
+---@param arguments resinwright.laminate.strip
+---@return {deflection: resinwright.quantity, warnings: string[]}
+function laminate:strip(arguments) end
+
+---@class resinwright.resin.forecast
+---@field hull resinwright.history temperature of the hull
+---@field laid string when the film is laid
+---@field to string how far to look
+---@field temperature_sd? string|resinwright.quantity how far off the hull's temperature may be as a whole (standard deviation); SI unit K; default 1 K
+---@field draws? integer random trials behind the spread, up to 100000; 0: no interval; default 256
+---@field seed? integer another number draws other trials; default 1
+
+---When a film reaches each milestone: clock ranges by the milestone's key; `order` lists the keys,
+---`meaning` says what each is to the hand, `reached` is the degree of cure at the end.
+---@param arguments resinwright.resin.forecast
+---@return table
+function resin:forecast(arguments) end
+
+---@class resinwright.resin.chances
+---@field hull resinwright.history temperature of the hull
+---@field laid string when the film is laid
+---@field at string the time asked for
+---@field temperature_sd? string|resinwright.quantity how far off the hull's temperature may be as a whole (standard deviation); SI unit K; default 1 K
+---@field draws? integer random trials behind the spread, up to 100000; 0: no interval; default 512
+---@field seed? integer another number draws other trials; default 1
+
+---Chance that a film has reached each milestone by a time, 0 to 1, by its key.
+---@param arguments resinwright.resin.chances
+---@return table
+function resin:chances(arguments) end
+
+---@class resinwright.resin.cure
+---@field hull resinwright.history temperature of the resin
+---@field from string when it was mixed
+---@field to string how far to follow it
+---@field start? number degree of cure it begins with; default 0
+---@field tolerance? number error allowed in the degree of cure; default 1e-6
+
+---Degree of cure over time.
+---@param arguments resinwright.resin.cure
+---@return resinwright.cure
+function resin:cure(arguments) end
+
+---@class resinwright.resin.pot.tray
+---@field length string|resinwright.quantity inside length of the tray; SI unit m
+---@field width string|resinwright.quantity inside width of the tray; SI unit m
+
+---@class resinwright.resin.pot
+---@field mass string|resinwright.quantity mass mixed; SI unit kg
+---@field cup? string|resinwright.quantity diameter of the mixing cup; 70 mm where neither cup nor tray is given; SI unit m
+---@field tray? resinwright.resin.pot.tray the roller tray it is poured into at once
+---@field air string|resinwright.quantity temperature of the shop; SI unit K
+---@field start? string|resinwright.quantity temperature of the resin when mixed; left out, that of the shop; SI unit K
+
+---What a mixed batch does in its cup or tray: `work_end` too thick to spread, `hot` past 60 degC,
+---`gel`, `usable` the sooner of the first two, each a time after mixing or nil where it does not
+---come within 24 h; `peak` and `peak_time`; `balance`, how well the heat closes. A hot pot burns
+---and smokes: set it outside on the ground.
+---@param arguments resinwright.resin.pot
+---@return table
+function resin:pot(arguments) end
+
+---@class resinwright.resin.glass
+---@field cure number degree of cure, 0 liquid to 1 fully cured
+
+---Glass transition at a degree of cure.
+---@param arguments resinwright.resin.glass
+---@return resinwright.quantity
+function resin:glass(arguments) end
+
+---@class resinwright.resin.viscosity
+---@field cure number degree of cure, 0 liquid to 1 fully cured
+---@field temperature string|resinwright.quantity temperature of the resin; SI unit K
+
+---Viscosity of the mix; nil from gel on.
+---@param arguments resinwright.resin.viscosity
+---@return resinwright.quantity|nil
+function resin:viscosity(arguments) end
+
+---@class resinwright.resin.warmth
+---@field milestone "work_end"|"gel"|"recoat_opens"|"blush_past"|"trim_opens"|"trim_closes"|"recoat_closes"|"handle"|"sand"|"service" what is to be reached
+---@field within string|resinwright.quantity time allowed; SI unit s
+
+---Least steady temperature at which a milestone is reached in time; nil where 120 degC would not
+---do.
+---@param arguments resinwright.resin.warmth
+---@return resinwright.quantity|nil
+function resin:warmth(arguments) end
+
+---@class resinwright.cure.at
+---@field at string the time asked for
+
+---State at a time: `cure`, `rate`, `temperature`, `glass` transition.
+---@param arguments resinwright.cure.at
+---@return table
+function cure:at(arguments) end
+
+---@class resinwright.cure.when
+---@field cure number degree of cure, 0 liquid to 1 fully cured
+
+---Clock time at which a degree of cure is reached; nil where it is not.
+---@param arguments resinwright.cure.when
+---@return string|nil
+function cure:when(arguments) end
+
+---@class resinwright.cure.points
+---@field count? integer how many points, 2 to 100000; default 200
+
+---Plain numbers for a chart: lists `seconds`, `cure`, `celsius`, `glass_celsius`.
+---@param arguments? resinwright.cure.points
+---@return table
+function cure:points(arguments) end
 
 return rw

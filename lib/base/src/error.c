@@ -44,9 +44,14 @@ static void digits(double x, char *to, size_t size)
     *comma = '.';
 }
 
+/* A temperature is read in degrees Celsius; a difference of so many kelvin does not occur. */
 static void with_unit(double x, const char *unit, char *to, size_t size)
 {
   char number[32];
+  if (strcmp(unit, "K") == 0 && x >= 150 && x <= 1000) {
+    x -= 273.15;
+    unit = "degC";
+  }
   digits(x, number, sizeof number);
   snprintf(to, size, "%s%s%s", number, unit[0] != '\0' ? " " : "", unit);
 }

@@ -100,7 +100,7 @@ static rw_status check_day(const rw_day *day, size_t i, rw_error *err)
   if (!isfinite(day[i].midnight))
     return rw_error_set(err, RW_ERR_ARGUMENT, function, argument, NULL,
                         "the midnight of %s is not a finite number", argument);
-  if (i > 0 && day[i].midnight < day[i - 1].midnight + 86400 / 2)
+  if (i > 0 && day[i].midnight < day[i - 1].midnight + 43200)
     return rw_error_set(err, RW_ERR_ORDER, function, argument, "Sort the days by date.",
                         "%s does not lie after the day before it", argument);
   rw_status status = check_temperature(function, argument, day[i].low, err);

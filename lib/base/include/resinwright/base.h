@@ -131,7 +131,8 @@ RW_API rw_status rw_error_set(rw_error *err, rw_status code, const char *functio
  * @param value     the value found, SI
  * @param low       least allowed, SI; -HUGE_VAL for none
  * @param high      greatest allowed, SI; HUGE_VAL for none
- * @param unit      SI unit as text, such as "m" or "kg/m2"; "" for a plain number
+ * @param unit      SI unit as text, such as "m" or "kg/m2"; "" for a plain number; temperatures
+ *                  in K are said in degC
  * @param hint      what to try, or NULL
  * @return RW_ERR_RANGE
  */

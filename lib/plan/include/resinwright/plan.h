@@ -113,8 +113,8 @@ typedef struct rw_pack {
  * @param price  money, or NULL
  * @param err    error record, or NULL
  * @return RW_OK; RW_ERR_ARGUMENT for no pack or too many; RW_ERR_RANGE for a mass <= 0, a negative
- *         price, more than 2000 of the smallest pack needed, or a mass above 1e6 kg; RW_ERR_NUMERIC where the search takes too
- *         long
+ *         price, more than 2000 of the smallest pack needed, or a mass above 1e6 kg;
+ *         RW_ERR_NUMERIC where the search takes too long
  */
 RW_API rw_status rw_plan_packs(double need, const rw_pack *pack, size_t n, unsigned *count,
                                double *mass, double *price, rw_error *err);
@@ -214,10 +214,14 @@ RW_API rw_status rw_plan_batches(const rw_wetout *w, rw_batch *batch, size_t roo
 
 /** The window in which the next coat bonds everywhere without sanding. */
 typedef struct rw_window {
-  double open, open_low, open_high;    /**< s: the last section laid is firm */
-  double close, close_low, close_high; /**< s: the first section laid is hard */
-  int because_open;                    /**< see rw_forecast_because */
-  int because_close;                   /**< see rw_forecast_because */
+  double open;       /**< s: the last section laid is firm */
+  double open_low;   /**< s, 5 % quantile of it */
+  double open_high;  /**< s, 95 % quantile of it */
+  double close;      /**< s: the first section laid is hard */
+  double close_low;  /**< s, 5 % quantile of it */
+  double close_high; /**< s, 95 % quantile of it */
+  int because_open;  /**< see rw_forecast_because */
+  int because_close; /**< see rw_forecast_because */
 } rw_window;
 /**
  * Recoat window of a whole skin: from the last section's opening to the first one's closing.
