@@ -305,6 +305,22 @@ function TestBatches.test_refuses()
   refused_for("start", { "2026-10-03 15:30" }, batches, { start = "nine" })
 end
 
+-- 5 m2 at 0.04 m2/min: 125 min; 3 % of area and 4 % of rate make 5 %.
+function TestBatches.test_spreading_alone()
+  local t = rw.spreading_time {
+    area = { value = "5 m2", sd = "0.15 m2" },
+    rate = { value = "0.04 m2/min", sd = "0.0016 m2/min" },
+  }
+  lu.assertAlmostEquals(t.value:to "min", 125, 1e-9)
+  lu.assertAlmostEquals(t.sd:to "min", 6.25, 1e-9)
+  lu.assertEquals(t.because, "the rate")
+  t = rw.spreading_time { area = { value = "5 m2", sd = "0.5 m2" }, rate = "0.04 m2/min" }
+  lu.assertEquals(t.because, "the area")
+  lu.assertNil(rw.spreading_time({ area = "5 m2", rate = "0.04 m2/min" }).because)
+  refused_for("rate", { "rate is 0 and must be above 0" }, rw.spreading_time,
+    { area = "5 m2", rate = "0 m2/min" })
+end
+
 TestWindow = {}
 
 local function window(change)

@@ -16,7 +16,7 @@ local function rows(...)
   return by_name
 end
 
-function TestCompare:test_orders_are_physical()
+function TestCompare.test_orders_are_physical()
   local r = rows()
   local light, heavy = r["glass-136-plain"], r["glass-203-plain"]
   lu.assertTrue(heavy.areal_mass.value > light.areal_mass.value)
@@ -25,7 +25,7 @@ function TestCompare:test_orders_are_physical()
   lu.assertTrue(r["carbon-200-plain"].stiff_across.value > 2 * heavy.stiff_across.value)
 end
 
-function TestCompare:test_frontier()
+function TestCompare.test_frontier()
   local r = rows()
   for name, a in pairs(r) do
     local beaten = false
@@ -37,20 +37,20 @@ function TestCompare:test_frontier()
   end
 end
 
-function TestCompare:test_face()
+function TestCompare.test_face()
   local both, outside = rows(), rows("--face", "outside")
   lu.assertTrue(outside["carbon-200-plain"].stiff_across.value
     < both["carbon-200-plain"].stiff_across.value)
 end
 
-function TestCompare:test_table_csv_and_list()
+function TestCompare.test_table_csv_and_list()
   lu.assertStrContains(support.runs(script, "scripts/demo"), "not an approval")
   local table_rows = support.csv(support.runs(script, "scripts/demo", "--csv"))
   lu.assertTrue(#table_rows >= 5)
   lu.assertStrContains(support.runs(script, "--list"), "glass-203-plain")
 end
 
-function TestCompare:test_picture()
+function TestCompare.test_picture()
   local folder = support.new_folder()
   support.runs(script, "scripts/demo", "--svg", folder .. "/cloths.svg")
   local svg = support.read(folder .. "/cloths.svg")
@@ -59,7 +59,7 @@ function TestCompare:test_picture()
   support.remove_folder(folder)
 end
 
-function TestCompare:test_refuses()
+function TestCompare.test_refuses()
   support.refused({ "glass-230-plain" }, script, "scripts/demo", "--cloths", "glass-230-plain")
   support.refused({ "FOLDER" }, script)
   support.refused({ "svg" }, script, "scripts/demo", "--svg", "no-such-folder/x.svg")

@@ -8,7 +8,7 @@ local script = "scripts/plan-day.lua"
 
 TestPlan = {}
 
-function TestPlan:test_says_everything()
+function TestPlan.test_says_everything()
   local text = support.runs(script, "scripts/demo", "--no-sheet")
   for _, words in ipairs { "skin area", "roll 1.27 m", "outside: into the wood",
     "inside: weave and fill coats", "packs to buy", "crowns", "boat  ", "most of the spread",
@@ -20,7 +20,7 @@ function TestPlan:test_says_everything()
   lu.assertStrMatches(text:match "skin area[^\n]*", ".*5%.3%d? m2 %(.* to .*%).*")
 end
 
-function TestPlan:test_json_and_csv_hold_the_same()
+function TestPlan.test_json_and_csv_hold_the_same()
   local plan = support.json(support.runs(script, "scripts/demo", "--json", "--no-sheet"))
   local rows = support.csv(support.runs(script, "scripts/demo", "--csv", "--no-sheet"))
   lu.assertAlmostEquals(plan.hull.area.value, 5.31, 0.02)
@@ -39,14 +39,14 @@ function TestPlan:test_json_and_csv_hold_the_same()
   lu.assertTrue(seen > 40, "compared " .. seen)
 end
 
-function TestPlan:test_us_units()
+function TestPlan.test_us_units()
   local text = support.runs(script, "scripts/demo", "--units", "us", "--no-sheet")
   lu.assertStrContains(text, "ft2")
   lu.assertStrContains(text, "degF")
   lu.assertStrContains(text, " lb")
 end
 
-function TestPlan:test_sheet_is_whole()
+function TestPlan.test_sheet_is_whole()
   local folder = support.new_folder()
   support.runs(script, "scripts/demo", "--sheet", folder .. "/sheet.html")
   lu.assertEquals(support.files(folder), { "sheet.html" })
@@ -59,7 +59,7 @@ function TestPlan:test_sheet_is_whole()
   support.remove_folder(folder)
 end
 
-function TestPlan:test_start_may_be_chosen()
+function TestPlan.test_start_may_be_chosen()
   local text = support.runs(script, "scripts/demo", "--start", "2026-10-03 10:30", "--no-sheet")
   lu.assertStrContains(text, "mixed 10:30")
 end
@@ -143,7 +143,7 @@ local function replaced(file, content, words)
   support.remove_folder(folder)
 end
 
-function TestTables:test_files_that_are_none()
+function TestTables.test_files_that_are_none()
   for _, file in ipairs { "boat.lua", "stations.csv", "air.csv" } do
     replaced(file, "", { file })
     replaced(file, "\0\1\2binary\0", { file })
@@ -160,7 +160,7 @@ end
 
 TestCommand = {}
 
-function TestCommand:test_refuses()
+function TestCommand.test_refuses()
   support.refused({ "FOLDER" }, script)
   support.refused({ "nowhere" }, script, "nowhere")
   support.refused({ "--unit", "--units" }, script, "scripts/demo", "--unit", "us")
@@ -170,11 +170,11 @@ function TestCommand:test_refuses()
   support.refused({ "tea" }, script, "scripts/demo", "--no-sheet", "--start", "tea time")
 end
 
-function TestCommand:test_sheet_that_cannot_be_written()
+function TestCommand.test_sheet_that_cannot_be_written()
   support.refused({ "--sheet" }, script, "scripts/demo", "--sheet", "no-such-folder/sheet.html")
 end
 
-function TestCommand:test_help()
+function TestCommand.test_help()
   local text = support.runs(script, "--help")
   for _, words in ipairs { "--sheet", "--units", "--json", "--csv", "scripts/demo" } do
     lu.assertStrContains(text, words)
@@ -183,12 +183,12 @@ end
 
 TestLimits = {}
 
-function TestLimits:test_no_days_work()
+function TestLimits.test_no_days_work()
   refuse({ boat = { { 'low = "0.03 m2/min", high = "0.06 m2/min"',
     'low = "0.0003 m2/min", high = "0.0006 m2/min"' } } }, { "crew.rate" })
 end
 
-function TestLimits:test_empty_window_is_said()
+function TestLimits.test_empty_window_is_said()
   local folder = support.boat { boat = {
     { "slow-polyetheramine", "fast-polyamine" },
     { 'pot_life = "45 min", pot_mass = "100 g", pot_temperature = "25 degC"',

@@ -27,7 +27,7 @@ end
 TestCanoe = {}
 local canoe = "scripts/stories/autumn-canoe.lua"
 
-function TestCanoe:test_answers()
+function TestCanoe.test_answers()
   local text = support.runs(canoe)
   lu.assertStrContains(text, "5.49 m2")
   lu.assertStrContains(text, "1.12 kg")
@@ -37,7 +37,7 @@ function TestCanoe:test_answers()
   lu.assertTrue(morning > 80, "at 11:00: " .. morning)
 end
 
-function TestCanoe:test_refuses()
+function TestCanoe.test_refuses()
   refused(canoe, 'recoat_temperature = "21 degC"', "", { "recoat_temperature" })
   refused(canoe, 'length = "5.20 m"', 'length = "5.20 kg"', { "length" })
   refused(canoe, "905", "-905", { "girth", "-0.905 m" })
@@ -47,7 +47,7 @@ end
 TestSailer = {}
 local sailer = "scripts/stories/day-sailer.lua"
 
-function TestSailer:test_answers()
+function TestSailer.test_answers()
   local text = support.runs(sailer)
   lu.assertStrContains(text, "15.99 m2")
   lu.assertStrContains(text, "2.98 m")
@@ -56,7 +56,7 @@ function TestSailer:test_answers()
   lu.assertStrMatches(text:match "mass that the sheathing adds[^\n]*", ".*kg %(.* to .*%).*")
 end
 
-function TestSailer:test_refuses()
+function TestSailer.test_refuses()
   refused(sailer, 'pot_life = "25 min", ', "", { "no time" })
   refused(sailer, 'areal_mass = "200 g/m2"', 'areal_mass = "6 oz"', { "oz/yd2" })
   refused(sailer, 'price = "41 money"', 'price = "-41 money"', { "price" })

@@ -231,6 +231,28 @@ static void uptakes_refuse(void **state)
   assert_close(u.soak.value, 7, 0);
 }
 
+/* 5 m2 at 0.04 m2/min: 125 min; 3 % of area and 4 % of rate make 5 %. */
+static void spreading(void **state)
+{
+  (void)state;
+  rw_error err;
+  rw_value t = {7, 7};
+  const rw_value area = {5, 0.15}, rate = {0.04 / 60, 0.0016 / 60};
+  assert_ok(rw_plan_spreading(area, rate, &t, &err), &err);
+  assert_close(t.value, 125 * 60, 1e-9);
+  assert_close(t.sd, 0.05 * 125 * 60, 1e-9);
+  assert_ok(rw_plan_spreading((rw_value){0, 0}, rate, &t, &err), &err);
+  assert_close(t.value, 0, 0);
+  assert_status(rw_plan_spreading(area, (rw_value){0, 0}, &t, &err), RW_ERR_RANGE, &err);
+  check_explained(&err, "rate is 0 and must be above 0");
+  assert_status(rw_plan_spreading(area, (rw_value){1, -1}, &t, &err), RW_ERR_RANGE, &err);
+  check_explained(&err, "rate");
+  assert_status(rw_plan_spreading((rw_value){-5, 0}, rate, &t, &err), RW_ERR_RANGE, &err);
+  check_explained(&err, "area");
+  assert_status(rw_plan_spreading((rw_value){NAN, 0}, rate, &t, NULL), RW_ERR_RANGE, &err);
+  assert_close(t.value, 0, 0);
+}
+
 static void packs(void **state)
 {
   (void)state;
@@ -773,6 +795,7 @@ int main(void)
       cmocka_unit_test(need_names_the_largest),
       cmocka_unit_test(uptakes),
       cmocka_unit_test(uptakes_refuse),
+      cmocka_unit_test(spreading),
       cmocka_unit_test(packs),
       cmocka_unit_test(packs_refuse),
       cmocka_unit_test(packs_give_up),

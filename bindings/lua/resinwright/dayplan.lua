@@ -12,6 +12,7 @@ local dayplan = {}
 
 local HOUR, DAY = 3600, 86400
 local LOOK_AHEAD = 14 -- days
+local MANY = 15       -- batches above which the plan says that the day does not fit
 local FORECAST = 7    -- days after the last reading for which a day may still be planned
 
 dayplan.cautions = {
@@ -389,7 +390,9 @@ local function batches(plan, b)
     tray = crew.tray, chilled = crew.chilled, mixing = crew.mixing, share = crew.share,
     most = crew.largest })
   if not list then
-    error({ message = ("%s: crew: the wet-out cannot be planned: %s"):format(b.file, why) }, 0)
+    local reason, hint = why:match "^(.-); (.*)$"
+    error({ message = ("%s: crew: the wet-out cannot be planned: %s"):format(b.file,
+      reason or why), hint = hint }, 0)
   end
   local bands = b.hull:bands { count = #list }
   plan.batch_list, plan.bands = list, bands
@@ -399,6 +402,10 @@ local function batches(plan, b)
       ("%s mixed %s, hull %s to %s, spread by %s, too thick %s, chance lost %.0f %%"):format(
         batch.mass:text(3), batch.mixed:sub(12), bands[i].from:text(3), bands[i].to:text(3),
         batch.spread:sub(12), batch.latest:sub(12), 100 * batch.lost))
+  end
+  if #list > MANY then
+    note(s, ("%d batches are more than a crew keeps up: take a slower hardener, a tray, chilled "
+      .. "resin, a cooler hour or a helper."):format(#list))
   end
   plan.first, plan.last = list[1].spread, list[#list].spread
   row(s, "done", "last batch spread", plan.last)

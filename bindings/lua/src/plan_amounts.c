@@ -207,6 +207,18 @@ static int enough(lua_State *L)
   return 1;
 }
 
+static int spreading_time(lua_State *L)
+{
+  rw_error err = {0};
+  rw_value time, none = {NAN, 0};
+  rw_value area = rwl_get_value(L, "area", none), rate = rwl_get_value(L, "rate", none);
+  rwl_check(L, rw_plan_spreading(area, rate, &time, &err), &err);
+  int area_leads = area.sd / area.value > rate.sd / rate.value;
+  const char *because = area_leads ? "the area" : "the rate";
+  rwl_push_value(L, "s", time, time.sd > 0 ? because : NULL);
+  return 1;
+}
+
 static const rwl_field amounts_fields[] = {
     RWL_NEED("area", RWL_VALUE, "m2", "skin area of the face"),
     RWL_MAY_LIST("layers", RWL_OBJECT, RWL_CLOTH,
@@ -230,17 +242,6 @@ static const rwl_field packs_fields[] = {
     RWL_NEED_RECORDS("packs", pack_fields, "the packs on sale, at most 12 kinds"),
     RWL_END_FIELDS,
 };
-static int spreading_time(lua_State *L)
-{
-  rw_error err;
-  rw_value time, none = {NAN, 0};
-  rw_value area = rwl_get_value(L, "area", none), rate = rwl_get_value(L, "rate", none);
-  rwl_check(L, rw_plan_spreading(area, rate, &time, &err), &err);
-  int area_leads = area.sd / area.value > rate.sd / rate.value;
-  rwl_push_value(L, "s", time, area_leads ? "the area" : "the rate");
-  return 1;
-}
-
 static const rwl_field spreading_fields[] = {
     RWL_NEED("area", RWL_VALUE, "m2", "what is to be wet out"),
     RWL_NEED("rate", RWL_VALUE, "m2/s", "spread and worked, all hands together"),
