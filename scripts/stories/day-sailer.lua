@@ -28,7 +28,7 @@ local soak = { low = "60 g/m2", high = "180 g/m2" }
 local waste = { low = "8 %", high = "20 %" }
 local function sheathing(outer)
   local inner = rw.cloth { fibre = "e-glass", areal_mass = "200 g/m2", weave = "plain" }
-  local outside = rw.amounts { area = area, resin = resin, layers = { inner, outer },
+  local outside = rw.amounts { area = area, resin = resin, layers = { outer, inner },
     soak = soak, cover = { low = "0.1 mm", high = "0.25 mm" }, waste = waste }
   local inside = rw.amounts { area = area, resin = resin, layers = { inner },
     soak = soak, cover = { low = "0 mm", high = "0.05 mm" }, waste = waste }

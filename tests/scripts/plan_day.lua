@@ -101,7 +101,8 @@ local boat_faults = {
   opens = { "return {", "io.open('x') return {", { "io" } },
   requires = { "return {", "require('os') return {", { "require" } },
   loads = { "return {", "load('x') return {", { "load" } },
-  eats_memory = { "return {", "local s = 'x' while true do s = s .. s end return {", { "memory" } },
+  eats_memory = { "return {", "local s = 'x' while true do s = s .. s end return {",
+    { "memory" } },
   no_table = { "return {", "return 5, {", { "table" } },
   wrong_syntax = { "return {", "return {{", { "boat.lua" } },
 }

@@ -167,14 +167,23 @@ local terms = {
   { "waste", "pots, tools and scrapings" },
 }
 
+-- The boat file lists the layers from the wood outwards, the library from the outside in.
+local function outermost_first(layers)
+  local list = {}
+  for i = #layers, 1, -1 do
+    list[#list + 1] = layers[i]
+  end
+  return list
+end
+
 local function amounts_of(b, area, where, face)
   local names = { where, chance = "chance" }
   for _, field in ipairs { "soak", "cover", "waste", "layup" } do
     names[field] = where .. "." .. field
   end
-  return boats.within(b.file, names, rw.amounts, { area = area, layers = face.layers,
-    resin = b.resin, layup = face.layup, soak = boats.soak(b, face),
-    cover = face.cover or { low = "0.05 mm", high = "0.2 mm" },
+  return boats.within(b.file, names, rw.amounts, { area = area,
+    layers = outermost_first(face.layers), resin = b.resin, layup = face.layup,
+    soak = boats.soak(b, face), cover = face.cover or { low = "0.05 mm", high = "0.2 mm" },
     waste = face.waste or { low = "8 %", high = "20 %" }, chance = b.chance })
 end
 
@@ -460,8 +469,8 @@ local function night(plan, b)
   local even = b.resin:forecast { hull = steady, laid = plan.last, to = plan.horizon, draws = 0 }
   local function later(key, label)
     local real, fair = plan.late[key].seconds, even[key].seconds
-    if real and fair then
-      row(s, "later_" .. key, label, q(math.max(real - fair, 0) / 60, "min"))
+    if real and fair and real - fair >= 60 then
+      row(s, "later_" .. key, label, q((real - fair) / 60, "min"))
     end
   end
   later("recoat_opens", "next coat comes later than in a shop kept as warm, by")

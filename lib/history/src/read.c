@@ -165,7 +165,7 @@ static rw_status from_readings(const rw_table *t, const rows *r, int as_read, co
       return status;
   }
   status = rw_history_create(r->time, r->first, r->second, r->n, out, err);
-  return placed(t, row_named(err, r->n), path, status, err);
+  return placed(t, status < 0 ? row_named(err, r->n) : r->n, path, status, err);
 }
 
 static rw_status from_days(const rw_table *t, const rows *r, int as_read, const char *path,
@@ -185,7 +185,7 @@ static rw_status from_days(const rw_table *t, const rows *r, int as_read, const 
     day[i] = (rw_day){r->time[i], r->first[i], r->second[i]};
   status = rw_history_from_days(day, r->n, out, err);
   free(day);
-  return placed(t, row_named(err, r->n), path, status, err);
+  return placed(t, status < 0 ? row_named(err, r->n) : r->n, path, status, err);
 }
 
 rw_status rw_history_read(const char *path, int as_read, rw_history **out, rw_error *err)
