@@ -113,7 +113,7 @@ end
 local function print_row(name, read)
   local line = { ("%-24s"):format(name) }
   for _, c in ipairs(columns) do
-    line[#line + 1] = ("%11s"):format(read(c))
+    line[#line + 1] = ("%12s"):format(read(c))
   end
   print((table.concat(line):gsub("%s+$", "")))
 end

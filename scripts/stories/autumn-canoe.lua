@@ -22,13 +22,17 @@ local area = hull:area {}
 print("area of one face", area)
 print("cloth on it", (area.value * rw.q "203 g/m2"):text(3))
 
-local function chance(at)
-  return rw.window_chance { resin = resin, hull = planks, first = laid, last = laid, at = at }
+-- The whole skin at a time: how likely it takes a coat unsanded, and what that means.
+local function say(at)
+  local chance = rw.window_chance { resin = resin, hull = planks, first = laid, last = laid,
+    at = at }
+  local word = chance > 0.8 and "yes" or chance < 0.2 and "no" or "perhaps, try the thumbnail"
+  print(("next coat, unsanded, at %s: %s (chance %.0f %%)"):format(at, word, 100 * chance))
 end
-for _, at in ipairs { "2026-10-03 21:30", "2026-10-04 11:00" } do
-  print(at, ("chance that the coat may go on, unsanded: %.0f %%"):format(100 * chance(at)))
-end
+say "2026-10-03 21:30"
+say "2026-10-04 11:00"
 local film = resin:forecast { hull = planks, laid = laid, to = "2026-10-25 18:00" }
-print("next coat from", film.recoat_opens)
-print("until", film.recoat_closes)
+print("the window opens", film.recoat_opens)
+print("and closes", film.recoat_closes)
 print("sand from", film.sand)
+print("The thumbnail decides, and the maker's data sheet comes before these times.")

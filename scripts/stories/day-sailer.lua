@@ -4,14 +4,17 @@ local rw = require "resinwright"
 
 local hull = rw.hull { spacing = "0.78 m",
   girth = { unit = "m", 1.10, 1.95, 2.55, 2.90, 3.05, 3.00, 2.80, 2.50, 2.20 } }
-local resin = rw.resin { class = "medium-cycloaliphatic", label = {
-  pot_life = "25 min", pot_temperature = "25 degC" } }
+local resin = rw.resin { class = "medium-cycloaliphatic",
+  label = { pot_life = "25 min", pot_temperature = "25 degC" } }
 local area = hull:area {}
 print("area of one face", area)
-print("two strips of 1.52 m with a lap of 60 mm reach",
-  rw.reach { width = "1.52 m", lap = "60 mm", pieces = 2 })
+local reach = rw.reach { width = "1.52 m", lap = "60 mm", pieces = 2 }
+print("two strips of 1.52 m with a lap of 60 mm reach", reach)
+print("with a seam on the keel they stop short of the sheers over",
+  hull:wider_than { girth = reach }.length)
 
 -- Three layers of cloth in all: two outside, one inside.
+local best
 for _, roll in ipairs { { "1.00 m", "6.10 money/m" }, { "1.27 m", "7.40 money/m" },
   { "1.52 m", "9.90 money/m" } } do
   for _, way in ipairs { "lengthwise", "filled", "crosswise" } do
@@ -20,9 +23,12 @@ for _, roll in ipairs { { "1.00 m", "6.10 money/m" }, { "1.27 m", "7.40 money/m"
     if l then
       print(("roll %s %s: %d pieces, three layers %s for %s"):format(roll[1], way, l.pieces,
         (3 * l.length):text(3), (3 * l.cost):text(3)))
+      l.roll = roll[1]
+      best = (not best or l.cost < best.cost) and l or best
     end
   end
 end
+print("cheapest:", best.roll, best.way, (3 * best.cost):text(3))
 
 local soak = { low = "60 g/m2", high = "180 g/m2" }
 local waste = { low = "8 %", high = "20 %" }
@@ -43,10 +49,9 @@ local function sheathing(outer)
   local enough = rw.quantile { amount = mixed.total, chance = "95 %" }
   local kits = rw.packs { need = enough, packs = { { mass = "1.5 kg", price = "41 money" },
     { mass = "6 kg", price = "138 money" }, { mass = "30 kg", price = "585 money" } } }
-  print("  epoxy to mix", mixed.total)
-  print("  enough in 95 of 100", enough)
-  print("  kits of 1.5, 6 and 30 kg", table.concat(kits.counts, ", "), "for", kits.price:text(4))
-  print("  left over if the best guess is right", (kits.mass - mixed.total.value):text(3))
+  print("  epoxy to mix", mixed.total, "enough in 95 of 100", enough)
+  print("  kits of 1.5, 6 and 30 kg", table.concat(kits.counts, ", "), "for", kits.price:text(4),
+    "left over if the best guess is right", (kits.mass - mixed.total.value):text(3))
   print("  mass that the sheathing adds", added.total)
 end
 print("two layers of 200 g/m2 outside")

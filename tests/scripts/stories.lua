@@ -1,11 +1,15 @@
 -- SPDX-License-Identifier: GPL-3.0-or-later
 -- Whole jobs answered by short scripts, then with a value missing, a unit wrong, a value
 -- impossible.
-package.path = "tests/scripts/?.lua;" .. package.path
+package.path = arg[0]:gsub("[^/]*$", "?.lua;") .. package.path
 local lu = require "luaunit"
 local support = require "support"
+local rw = require "resinwright"
 
-local function changed(path, from, to)
+-- luacheck: globals TestCanoe TestSailer
+
+-- Runs a copy of a story in which one place reads otherwise.
+local function run_changed(path, from, to)
   local text = support.read(path)
   local first, last = text:find(from, 1, true)
   assert(first, "nothing to change: " .. from)
@@ -13,15 +17,27 @@ local function changed(path, from, to)
   support.write(name, text:sub(1, first - 1) .. to .. text:sub(last + 1))
   local printed, complaint, status = support.run(name)
   os.remove(name)
-  return complaint, status, printed
+  return printed, complaint, status
 end
 
-local function refused(path, from, to, words)
-  local complaint, status = changed(path, from, to)
-  lu.assertNotEquals(status, 0)
-  for _, word in ipairs(words) do
-    lu.assertStrContains(complaint, word)
+-- Every entry is { old, new, words ... }: the story must end with one sentence that has them.
+local function each_refused(path, cases)
+  for _, case in ipairs(cases) do
+    local _, complaint, status = run_changed(path, case[1], case[2])
+    lu.assertNotEquals(status, 0, case[2] .. " was accepted")
+    for _, words in ipairs { "traceback", "attempt to", "userdata", "table: 0" } do
+      lu.assertNotStrContains(complaint, words)
+    end
+    lu.assertStrMatches(complaint, "[^\n]+\n", nil, nil, complaint)
+    for i = 3, #case do
+      lu.assertStrContains(complaint, case[i])
+    end
   end
+end
+
+-- Seconds of the time that a line begins with after its label.
+local function time_after(text, label)
+  return rw.clock { at = assert(text:match(label .. "\t(%d+%-%d+%-%d+ %d+:%d+)"), text) }
 end
 
 TestCanoe = {}
@@ -29,37 +45,133 @@ local canoe = "scripts/stories/autumn-canoe.lua"
 
 function TestCanoe.test_answers()
   local text = support.runs(canoe)
+  -- Simpson over nine stations gives 5.495 m2, trapezoids 5.44 m2.
   lu.assertStrContains(text, "5.49 m2")
   lu.assertStrContains(text, "1.12 kg")
-  local evening = tonumber(text:match "21:30\t[^\n]-(%d+) %%")
-  local morning = tonumber(text:match "11:00\t[^\n]-(%d+) %%")
-  lu.assertTrue(evening < 20, "at 21:30: " .. evening)
-  lu.assertTrue(morning > 80, "at 11:00: " .. morning)
+  lu.assertStrContains(text, "at 2026-10-03 21:30: no (")
+  lu.assertStrContains(text, "at 2026-10-04 11:00: yes (")
+  local opens, closes = time_after(text, "the window opens"), time_after(text, "and closes")
+  lu.assertTrue(opens > rw.clock { at = "2026-10-03 21:30" })
+  lu.assertTrue(closes > rw.clock { at = "2026-10-04 11:00" })
+  lu.assertTrue(time_after(text, "sand from") > closes)
+  lu.assertStrMatches(text:match "sand from\t[^\n]*", ".*%(.+ to .+; most of the spread: .+%)")
 end
 
-function TestCanoe.test_refuses()
-  refused(canoe, 'recoat_temperature = "21 degC"', "", { "recoat_temperature" })
-  refused(canoe, 'length = "5.20 m"', 'length = "5.20 kg"', { "length" })
-  refused(canoe, "905", "-905", { "girth", "-0.905 m" })
-  refused(canoe, "905", '"905"', { "girth[2]" })
+-- A warm garage opens and closes earlier, and may be sanded earlier.
+function TestCanoe.test_warmth_hurries_it()
+  local cold = support.runs(canoe)
+  local warm = run_changed(canoe, 'air = "11 degC"', 'air = "19 degC"')
+  for _, label in ipairs { "the window opens", "and closes", "sand from" } do
+    lu.assertTrue(time_after(warm, label) < time_after(cold, label), label)
+  end
+end
+
+function TestCanoe.test_value_missing()
+  each_refused(canoe, {
+    { ', recoat_temperature = "21 degC"', "", "recoat_temperature" },
+    { 'length = "5.20 m",', "", "length, spacing or x" },
+    { ', air = "11 degC"', "", "readings[4].air is missing" },
+  })
+end
+
+function TestCanoe.test_unit_wrong()
+  each_refused(canoe, {
+    { 'length = "5.20 m"', 'length = "5.20 kg"', "length", "5.20 kg" },
+    { 'unit = "mm"', 'unit = "g"', "girth", "length" },
+    { 'air = "5 degC"', 'air = "41"', "readings[5].air", "41", "no unit" },
+    { 'air = "18 degC" }, { at = laid', 'air = "66 degC" }, { at = laid', "66 degC", "degF" },
+    { 'temperature = "25 degC"', 'temperature = "77 degC"', "pot_temperature", "77" },
+  })
+end
+
+function TestCanoe.test_value_impossible()
+  each_refused(canoe, {
+    { "905", "-905", "girth", "-0.905 m" },
+    { "905", '"905"', "girth[2]" },
+    { 'recoat_to = "14 h"', 'recoat_to = "4 h"', "recoat" },
+    { '"2026-10-04 09:00"', '"2026-10-03 09:00"', "readings[6]", "goes back" },
+    { '"2026-10-04 09:00"', '"2026-10-34 09:00"', "readings[6]", "34" },
+  })
 end
 
 TestSailer = {}
 local sailer = "scripts/stories/day-sailer.lua"
 
-function TestSailer.test_answers()
-  local text = support.runs(sailer)
-  lu.assertStrContains(text, "15.99 m2")
-  lu.assertStrContains(text, "2.98 m")
-  lu.assertStrContains(text, "roll 1.52 m lengthwise: 3 pieces")
-  lu.assertStrContains(text, "0, 0, 1\tfor\t585 money")
-  lu.assertStrMatches(text:match "mass that the sheathing adds[^\n]*", ".*kg %(.* to .*%).*")
+-- Number and unit after the words.
+local function amounts(text, words)
+  local found = {}
+  for number, unit in text:gmatch(words .. "\t?%s*([%d.]+) (%a+)") do
+    found[#found + 1] = rw.q(tonumber(number), unit)
+  end
+  return found
 end
 
-function TestSailer.test_refuses()
-  refused(sailer, 'pot_life = "25 min", ', "", { "no time" })
-  refused(sailer, 'areal_mass = "200 g/m2"', 'areal_mass = "6 oz"', { "oz/yd2" })
-  refused(sailer, 'price = "41 money"', 'price = "-41 money"', { "price" })
+function TestSailer.test_area_and_reach()
+  local text = support.runs(sailer)
+  lu.assertStrContains(text, "15.99 m2") -- Simpson over nine stations 0.78 m apart
+  local reach = amounts(text, "a lap of 60 mm reach")[1]:to "m"
+  lu.assertAlmostEquals(reach, 2.985, 0.0051) -- 2 * 1.52 m - 60 mm; not 3.05 m
+  lu.assertStrContains(text, "stop short of the sheers")
+end
+
+function TestSailer.test_cheapest_layout()
+  local text = support.runs(sailer)
+  lu.assertStrContains(text, "roll 1.52 m lengthwise: 3 pieces")
+  local least
+  for cost in text:gmatch "pieces, three layers [%d.]+ m for ([%d.]+) money" do
+    least = math.min(least or math.huge, tonumber(cost))
+  end
+  lu.assertEquals(tonumber(text:match "cheapest:\t[^\n]-\t([%d.]+) money"), least)
+end
+
+function TestSailer.test_kits_hold_enough()
+  local text = support.runs(sailer)
+  lu.assertStrContains(text, "0, 0, 1\tfor\t585 money")
+  local mixed, enough = amounts(text, "epoxy to mix"), amounts(text, "enough in 95 of 100")
+  lu.assertEquals(#enough, 2)
+  for i = 1, 2 do
+    lu.assertTrue(mixed[i] < enough[i])
+  end
+  lu.assertTrue(enough[1] < rw.q "30 kg")
+end
+
+-- The heavier cloth adds its own 80 g/m2 over the hull, and the resin it takes.
+function TestSailer.test_mass_added()
+  local text = support.runs(sailer)
+  local added = amounts(text, "mass that the sheathing adds")
+  lu.assertEquals(#added, 2)
+  local _, intervals = text:gsub("sheathing adds\t[%d.]+ kg %([%d.]+ to [%d.]+; most of the", "")
+  lu.assertEquals(intervals, 2)
+  lu.assertTrue((added[2] - added[1]):to "kg" > 15.99 * 0.080)
+  lu.assertTrue((added[2] - added[1]):to "kg" < 15.99 * 0.240)
+end
+
+function TestSailer.test_value_missing()
+  each_refused(sailer, {
+    { 'pot_life = "25 min", ', "", "no time" },
+    { 'spacing = "0.78 m",', "", "length, spacing or x" },
+    { ', price = "585 money"', "", "packs[3].price is missing" },
+    { 'pieces = 2', "", "pieces" },
+  })
+end
+
+function TestSailer.test_unit_wrong()
+  each_refused(sailer, {
+    { 'areal_mass = "200 g/m2"', 'areal_mass = "6 oz"', "areal_mass", "oz/yd2", "oz/ft2" },
+    { 'lap = "60 mm", pieces', 'lap = "60 g", pieces', "lap", "60 g", "length" },
+    { '"585 money"', '"585 francs"', "packs[3].price", "francs" },
+    { '"0.78 m"', '"78"', "spacing", "78", "no unit" },
+  })
+end
+
+function TestSailer.test_value_impossible()
+  each_refused(sailer, {
+    { 'price = "41 money"', 'price = "-41 money"', "packs[1].price", "-41 money" },
+    { "2.90, 3.05", "2.90, 305", "girth", "305 m" },
+    { 'lap = "60 mm", pieces', 'lap = "1.6 m", pieces', "lap", "1.6 m" },
+    { '"95 %"', '"195 %"', "chance", '"195 %"' },
+    { 'low = "60 g/m2"', 'low = "260 g/m2"', "soak.low is above high" },
+  })
 end
 
 os.exit(lu.LuaUnit.run())
