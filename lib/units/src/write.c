@@ -89,10 +89,11 @@ static int digits_before_point(double x)
 static size_t write_rest(double rest, int decimals, const char *name, char *text, size_t size)
 {
   char number[40];
-  int digits = rest > 0 ? decimals + (int)floor(log10(rest)) + 1 : 0;
-  if (digits < 1)
+  /* In whole last places first: a rest of 0.01 may stand in binary as a little less. */
+  double scale = pow(10, decimals), places = floor(rest * scale + 0.5);
+  if (places < 1)
     return give(text, size, "");
-  rw_text_round(rest, digits, number);
+  rw_text_round(places / scale, (int)floor(log10(places)) + 1, number);
   return (size_t)snprintf(text, size, " %s %s", number, name);
 }
 
