@@ -376,6 +376,7 @@ static void writes_for_a_reader(void **state)
               {"0.65 kg/m2", 3, "650 g/m2", "19.2 oz/yd2"},
               {"0 g", 3, "0 kg", "0 lb"},
               {"4.5 h", 3, "4 h 30 min", "4 h 30 min"},
+              {"2e303 d", 3, "2e303 d", "2e303 d"},
               {"86400.591476981 s", 6, "24 h 0.01 min", "24 h 0.01 min"},
               {"1500 s", 3, "25 min", "25 min"},
               {"76 h", 3, "3 d 4 h", "3 d 4 h"},

@@ -101,7 +101,7 @@ static size_t write_time(double si, int digits, char *text, size_t size)
 {
   const struct span *s = spans;
   double span = fabs(si), total = rounded(span / s->part, digits);
-  while (total * s->part >= s->below) {
+  while (isfinite(s->below) && total * s->part >= s->below) {
     span = fmax(span, s->below); /* 59.6 s that round to 60 s are a minute */
     s++;
     total = rounded(span / s->part, digits);
