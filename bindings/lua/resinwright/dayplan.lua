@@ -13,6 +13,7 @@ local dayplan = {}
 local HOUR, DAY = 3600, 86400
 local LOOK_AHEAD = 14 -- days
 local MANY = 15       -- batches above which the plan says that the day does not fit
+local CLOTH_SPREAD = 0.04 -- of a cloth's mass about its label, as in the tables of cloths
 local FORECAST = 7    -- days after the last reading for which a day may still be planned
 
 dayplan.cautions = {
@@ -50,11 +51,6 @@ local function take_warnings(s, ...)
       note(s, warning)
     end
   end
-end
-
--- A quantity from a number and a unit, for sums that the library hands back in pieces.
-local function q(number, unit)
-  return rw.q(number, unit)
 end
 
 local function skin(plan, b)
@@ -244,7 +240,7 @@ local function weight(plan, b)
     else
       local mass = ply.cloth.areal_mass * area
       items[#items + 1] = { name = "cloth " .. ply.cloth.name,
-        mass = { value = mass, sd = mass * 0.04 } }
+        mass = { value = mass, sd = mass * CLOTH_SPREAD } }
     end
   end
   for _, f in ipairs(faces(b)) do
@@ -327,7 +323,7 @@ local function spreading(plan, b)
   local names = { "crew", rate = "crew.rate" }
   local time = boats.within(b.file, names, rw.spreading_time,
     { area = plan.area, rate = b.crew.rate })
-  if time.value > q(DAY, "s") then
+  if time.value > rw.q(DAY, "s") then
     error({ message = ("%s: crew.rate: at that rate the outside takes %s to spread, which is no "
       .. "day's work"):format(b.file, time.value:text(2)),
       hint = "One pair of hands wets out about 0.02 to 0.05 m2/min; see to the unit." }, 0)
@@ -470,7 +466,7 @@ local function night(plan, b)
   local function later(key, label)
     local real, fair = plan.late[key].seconds, even[key].seconds
     if real and fair and real - fair >= 60 then
-      row(s, "later_" .. key, label, q((real - fair) / 60, "min"))
+      row(s, "later_" .. key, label, rw.q((real - fair) / 60, "min"))
     end
   end
   later("recoat_opens", "next coat comes later than in a shop kept as warm, by")

@@ -55,12 +55,9 @@ static _Noreturn void explain_run(lua_State *L, const char *name, const char *re
   const char *text, *hint = NULL;
   if (says(reason, "stack overflow")) {
     text = "a function calls itself without end";
-  } else if (global != NULL && (says(reason, "attempt to call") || says(reason, "to index"))) {
-    text = lua_pushfstring(L, "%s %s", global, data_only);
-    hint = "write the value itself";
   } else if (global != NULL) {
-    text = lua_pushfstring(L, "%s has no value", global);
-    hint = "put a text in quotes, or give the name a value above";
+    text = lua_pushfstring(L, "%s %s", global, data_only);
+    hint = "put words in quotes, write a value itself, or give the name one above";
   } else if (says(reason, "index a string value")) {
     text = lua_pushfstring(L, "a function of texts %s", data_only);
   } else {

@@ -267,7 +267,8 @@ static const rwl_field reach_fields[] = {
 };
 static const rwl_field item_fields[] = {
     RWL_NEED("name", RWL_STRING, "", "what it is"),
-    RWL_NEED("mass", RWL_VALUE, "kg", "what it weighs"),
+    {"mass", RWL_VALUE, "kg", RWL_REQUIRED | RWL_SIGNED, NULL,
+     "what it weighs; below zero for what is taken off again", NULL},
     RWL_END_FIELDS,
 };
 static const rwl_field budget_fields[] = {

@@ -60,7 +60,8 @@ typedef enum rwl_kind {
       RWL_KIND_COUNT
 } rwl_kind;
 
-enum { RWL_OPTIONAL = 0, RWL_REQUIRED = 1, RWL_LIST = 2 };
+/* RWL_SIGNED: an uncertain quantity that may lie below zero; others may not reach there. */
+enum { RWL_OPTIONAL = 0, RWL_REQUIRED = 1, RWL_LIST = 2, RWL_SIGNED = 4 };
 
 typedef struct rwl_field rwl_field;
 struct rwl_field {

@@ -64,9 +64,28 @@ int rwl_sandbox_open(rwl_sandbox *s)
   return s->state != NULL;
 }
 
+static int no_value(lua_State *L)
+{
+  return luaL_error(L, "no value (global '%s')", luaL_tolstring(L, 2, NULL));
+}
+
+/* A name without a value would read as nil and a word without quotes as nothing: stop at it. */
+static int guard_names(lua_State *L)
+{
+  lua_pushglobaltable(L);
+  lua_createtable(L, 0, 1);
+  lua_pushcfunction(L, no_value);
+  lua_setfield(L, -2, "__index");
+  lua_setmetatable(L, -2);
+  return 0;
+}
+
 int rwl_sandbox_run(rwl_sandbox *s, const char *text, size_t n)
 {
-  int status = luaL_loadbufferx(s->state, text, n, "=f", "t");
+  lua_pushcfunction(s->state, guard_names);
+  int status = lua_pcall(s->state, 0, 0, 0);
+  if (status == LUA_OK)
+    status = luaL_loadbufferx(s->state, text, n, "=f", "t");
   if (status != LUA_OK)
     return status;
   s->started = clock();

@@ -76,6 +76,10 @@ static rw_value from_table(lua_State *L, const rwl_field *f, int index, const rw
     double low = read_part(L, f, index, at, "low"), high = read_part(L, f, index, at, "high");
     if (low > high)
       refuse_parts(L, at, "is above high", "low");
+    if (low < 0.0 && (f->flags & RWL_SIGNED) == 0)
+      refuse_parts(L, at, "must not lie below zero", "low");
+    if (high > 1.0 && rw_dim_same(rw_dim_of(f->detail), rw_dim_of("")))
+      refuse_parts(L, at, "is a share and cannot be above 100 %", "high");
     v.value = low + (high - low) / 2.0;
     v.sd = (high - low) / (2.0 * RWL_90);
   } else {

@@ -536,7 +536,7 @@ function rw.reach(arguments) end
 
 ---@class resinwright.call.budget.items
 ---@field name string what it is
----@field mass string|resinwright.quantity|resinwright.range|resinwright.uncertain what it weighs; SI unit kg
+---@field mass string|resinwright.quantity|resinwright.range|resinwright.uncertain what it weighs; below zero for what is taken off again; SI unit kg
 
 ---@class resinwright.call.budget
 ---@field items resinwright.call.budget.items[] what adds to the weight
