@@ -11,6 +11,7 @@
 #include <resinwright/cloth.h>
 #include <resinwright/cure.h>
 #include <resinwright/data.h>
+#include <resinwright/heat.h>
 #include <resinwright/history.h>
 #include <resinwright/hull.h>
 #include <resinwright/laminate.h>

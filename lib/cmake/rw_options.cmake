@@ -1,6 +1,7 @@
 # SPDX-License-Identifier: GPL-3.0-or-later
 option(RW_LUA "build the Lua module" ON)
 option(RW_TESTS "build the tests" ON)
+option(RW_BENCH "build the comparison of speeds, see scripts/bench" OFF)
 option(RW_WERROR "warnings are errors" OFF)
 option(RW_SANITIZE "build with ASan and UBSan" OFF)
 

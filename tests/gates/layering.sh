@@ -11,7 +11,7 @@ floor_of()
   units) echo 2 ;;
   data | history) echo 3 ;;
   air | cure | cloth | hull | log) echo 4 ;;
-  laminate) echo 5 ;;
+  laminate | heat) echo 5 ;;
   fit) echo 6 ;;
   plan) echo 7 ;;
   *) fail "tests/gates/layering.sh: no floor for the room $1" ;;

@@ -216,32 +216,6 @@ static void stoichiometry(void **state)
   check_point("cure", "teta-phr-read", 100 * ratio);
 }
 
-/* k1 = 0 and m < 1: an explicit step from zero would stay there for ever. */
-static void polyester(void **state)
-{
-  (void)state;
-  static const struct {
-    const char *id;
-    double celsius, a;
-  } rows[] = {{"polyester-80-t50", 80, 0.5},
-              {"polyester-100-t50", 100, 0.5},
-              {"polyester-120-t90", 120, 0.9}};
-  rw_cure_law law = {
-      .kind = RW_LAW_KAMAL, .E1 = 50e3, .E2 = 1.674e5, .m = 0.524, .n = 1.476, .T_ref = 373.15};
-  law.k2 = rw_rate_at(6.167e20, law.E2, law.T_ref);
-  for (size_t i = 0; i < sizeof rows / sizeof *rows; i++) {
-    rw_history *h = straight(0, rows[i].celsius + ZERO, 1e6, rows[i].celsius + ZERO);
-    rw_cure_path *path = NULL;
-    rw_error err;
-    double time = NAN;
-    assert_ok(rw_cure_run(&law, h, 0, 1e6, 0, 1e-9, &path, &err), &err);
-    assert_ok(rw_cure_when(path, rows[i].a, &time, &err), &err);
-    check_point("cure", rows[i].id, time / 60);
-    rw_cure_path_destroy(path);
-    rw_history_destroy(h);
-  }
-}
-
 static void all_used(void **state)
 {
   (void)state;
@@ -253,8 +227,7 @@ int main(void)
   const struct CMUnitTest tests[] = {
       cmocka_unit_test(isothermal), cmocka_unit_test(logged),        cmocka_unit_test(sinusoid),
       cmocka_unit_test(ramp),       cmocka_unit_test(maturity),      cmocka_unit_test(gel),
-      cmocka_unit_test(glass),      cmocka_unit_test(stoichiometry), cmocka_unit_test(polyester),
-      cmocka_unit_test(all_used),
+      cmocka_unit_test(glass),      cmocka_unit_test(stoichiometry), cmocka_unit_test(all_used),
   };
   return cmocka_run_group_tests(tests, NULL, NULL);
 }

@@ -5,7 +5,8 @@
 --   lua5.4 tests/support/validation.lua BUILD --check    fails where the page differs
 local csv = dofile "lib/cmake/csv.lua"
 
-local rooms = { "units", "data", "air", "cure", "cloth", "hull", "laminate", "plan" }
+local rooms = { "units", "data", "air", "cure", "cure_laws", "cloth", "hull", "laminate", "heat",
+  "plan" }
 local build, check = arg[1], arg[2] == "--check"
 assert(build, "name the build folder")
 

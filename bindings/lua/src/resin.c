@@ -2,6 +2,7 @@
 /* Resins made from a class and a label: when they firm up on the hull, and how they fare in a
  * pot. */
 #include "cure.h"
+#include "cure_map.h"
 #include "reading.h"
 
 #include <string.h>
@@ -319,6 +320,24 @@ static const rwl_function resin_methods[] = {
      "Least steady temperature at which a milestone is reached in time; nil where 120 degC would "
      "not do.",
      "quantity|nil", warmth},
+    {"steady", RWL_RESIN, RWL_NAMED, rwl_steady_fields,
+     "Cure at a steady temperature: `cures`, a list of { cure, time }, time nil where it is never "
+     "reached; `states`, a list of { time, cure, rate, glass, viscosity }, viscosity nil from gel "
+     "on; the greatest rate `peak_rate` with `peak_cure` and `peak_time`; `half_time`; `reached`, "
+     "the degree of cure at the end.",
+     "table", rwl_steady},
+    {"ramp", RWL_RESIN, RWL_NAMED, rwl_ramp_fields,
+     "Cure under a steady heating: `peak`, the greatest rate, with `temperature`, `cure`, `rate`, "
+     "`time`, nil where the rate is greatest at an end; plain numbers for a chart in lists "
+     "`celsius`, `seconds`, `cure`, `rate` (1/s), `glass_celsius`.",
+     "table", rwl_ramp},
+    {"map", RWL_RESIN, RWL_NAMED, rwl_map_fields,
+     "Map of time, temperature and transformation, one steady cure per temperature: lists of "
+     "plain numbers `celsius`, `gel_seconds`, `glass_seconds`, `full_seconds` (math.huge: never), "
+     "`plateau`, `plateau_glass_celsius`; the temperatures `glass_uncured`, `glass_at_gel`, "
+     "`glass_cured`; `nose`, { temperature, time }, where glass comes sooner than just above or "
+     "below, or nil. The heat of the reaction is left out.",
+     "table", rwl_map},
     RWL_END_FUNCTIONS,
 };
 static const rwl_property resin_properties[] = {

@@ -850,6 +850,51 @@ function resin:viscosity(arguments) end
 ---@return resinwright.quantity|nil
 function resin:warmth(arguments) end
 
+---@class resinwright.resin.steady
+---@field temperature string|resinwright.quantity temperature of the resin all the time; SI unit K
+---@field cures? number[] degrees of cure whose times are wanted
+---@field times? (string|resinwright.quantity)[] times whose states are wanted, each up to `within`; SI unit s
+---@field within? string|resinwright.quantity how far to look; what comes later is never; SI unit s; default 28 d
+---@field start? number degree of cure it begins with; default 0
+
+---Cure at a steady temperature: `cures`, a list of { cure, time }, time nil where it is never
+---reached; `states`, a list of { time, cure, rate, glass, viscosity }, viscosity nil from gel on;
+---the greatest rate `peak_rate` with `peak_cure` and `peak_time`; `half_time`; `reached`, the
+---degree of cure at the end.
+---@param arguments resinwright.resin.steady
+---@return table
+function resin:steady(arguments) end
+
+---@class resinwright.resin.ramp
+---@field from string|resinwright.quantity temperature it begins with; SI unit K
+---@field to string|resinwright.quantity temperature it ends with, above `from`; SI unit K
+---@field heating string|resinwright.quantity heating rate, such as "10 K/min"; SI unit K/s
+---@field start? number degree of cure it begins with; default 0
+---@field count? integer how many points, 2 to 100000; default 200
+
+---Cure under a steady heating: `peak`, the greatest rate, with `temperature`, `cure`, `rate`,
+---`time`, nil where the rate is greatest at an end; plain numbers for a chart in lists `celsius`,
+---`seconds`, `cure`, `rate` (1/s), `glass_celsius`.
+---@param arguments resinwright.resin.ramp
+---@return table
+function resin:ramp(arguments) end
+
+---@class resinwright.resin.map
+---@field from? string|resinwright.quantity coldest; left out, 10 K below the glass transition of the uncured mix; SI unit K
+---@field to? string|resinwright.quantity hottest; left out, 20 K above the glass transition of the cured resin; SI unit K
+---@field count? integer how many temperatures, 2 to 2000; default 60
+---@field within? string|resinwright.quantity how far to look; what comes later is never; SI unit s; default 28 d
+---@field share? number|string share of the cure at the end of that time that counts as full, where it comes in the first half of it; default 95 %
+
+---Map of time, temperature and transformation, one steady cure per temperature: lists of plain
+---numbers `celsius`, `gel_seconds`, `glass_seconds`, `full_seconds` (math.huge: never), `plateau`,
+---`plateau_glass_celsius`; the temperatures `glass_uncured`, `glass_at_gel`, `glass_cured`;
+---`nose`, { temperature, time }, where glass comes sooner than just above or below, or nil. The
+---heat of the reaction is left out.
+---@param arguments? resinwright.resin.map
+---@return table
+function resin:map(arguments) end
+
 ---@class resinwright.cure.at
 ---@field at string the time asked for
 

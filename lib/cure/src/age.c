@@ -1,51 +1,212 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-#include <resinwright/cure.h>
+#include "lanes.h"
 
 #include <math.h>
 
-static const double MOST_RISE = 4; /* K on one piece */
+static const double MOST_RISE = 4; /* K on one part for Gauss */
+static const char AGES[] = "rw_equivalent_ages", WHEN[] = "rw_equivalent_age_when";
 
-/* 5-point Gauss over a straight piece from T0 to T1 of length `span`. */
-static double piece_age(double E, double T_ref, double T0, double T1, double span)
+/* An end of a piece: temperature, its inverse, the rate of ageing there. */
+typedef struct end {
+  double t;
+  double T;
+  double u; /* 1/T */
+  double rate;
+} end;
+
+/* A walk along the pieces of a history; the ages of whole pieces are computed a bundle at a time.
+ */
+typedef struct ager {
+  double c; /* E/R, K */
+  double u_ref;
+  double steepest; /* rise of the exponent up to which the trapezoid is good enough */
+  const double *time, *temperature;
+  size_t n, i;  /* the piece in hand */
+  double t;     /* where on it */
+  size_t first; /* piece the bundle begins with, n before there is one */
+  double whole[AGE_BUNDLE];
+} ager;
+
+static double ageing(const ager *g, double u)
+{
+  return exp(g->c * (g->u_ref - u));
+}
+
+static end end_at(const ager *g, double t, double T)
+{
+  double u = 1 / T;
+  return (end){t, T, u, ageing(g, u)};
+}
+
+/* 5-point Gauss over a straight piece. */
+static double gauss(const ager *g, const end *a, const end *b)
 {
   static const double x[] = {0.0, 0.53846931010568309104, 0.90617984593866399280};
   static const double w[] = {0.56888888888888888889, 0.47862867049936646804,
                              0.23692688505618908751};
-  int parts = (int)ceil(fabs(T1 - T0) / MOST_RISE);
+  double span = b->t - a->t, rise = b->T - a->T;
+  int parts = (int)ceil(fabs(rise) / MOST_RISE);
   if (parts < 1)
     parts = 1;
   double sum = 0;
   for (int i = 0; i < parts; i++)
     for (int j = -2; j <= 2; j++) {
       double place = (i + 0.5 + 0.5 * (j < 0 ? -x[-j] : x[j])) / parts;
-      double T = T0 + (T1 - T0) * place;
-      sum += w[j < 0 ? -j : j] * exp(-E / RW_GAS_CONSTANT * (1 / T - 1 / T_ref));
+      sum += w[j < 0 ? -j : j] * ageing(g, 1 / (a->T + rise * place));
     }
   return sum * span / (2 * parts);
+}
+
+/* The trapezoid corrected with the first and third derivatives at its ends is off by h^7/30240 of
+ * the sixth, which with z the rise of the exponent and s that of ln T over the piece is at most
+ * (z + 6 s)^6 e^z of the rate; s/z is T/c, here at its largest. */
+static double steepest(double c, double tolerance)
+{
+  double z = pow(30240 * tolerance, 1.0 / 6) / (1 + 6 * 400 / fmax(c, 400));
+  return z * exp(-z / 6);
+}
+
+static double temperature(const ager *g, double t)
+{
+  size_t i = g->i;
+  double slope = (g->temperature[i + 1] - g->temperature[i]) / (g->time[i + 1] - g->time[i]);
+  return g->temperature[i] + slope * (t - g->time[i]);
+}
+
+static void begin_at(ager *g, double E, double T_ref, const rw_history *h, double from,
+                     double tolerance)
+{
+  *g = (ager){.c = E / RW_GAS_CONSTANT,
+              .u_ref = 1 / T_ref,
+              .steepest = steepest(E / RW_GAS_CONSTANT, tolerance)};
+  g->n = rw_history_points(h, &g->time, &g->temperature, NULL);
+  g->first = g->n;
+  g->i = track_piece(g->time, g->n, from);
+  g->t = from;
+}
+
+static double between(const ager *g, double t0, double t1)
+{
+  end a = end_at(g, t0, temperature(g, t0)), b = end_at(g, t1, temperature(g, t1));
+  return gauss(g, &a, &b);
+}
+
+static double whole_piece(ager *g)
+{
+  if (g->i - g->first >= AGE_BUNDLE) {
+    lanes_age_pieces(g->c, g->u_ref, g->steepest, g->time, g->temperature, g->n, g->i, g->whole);
+    g->first = g->i;
+  }
+  double age = g->whole[g->i - g->first];
+  return age >= 0 ? age : between(g, g->time[g->i], g->time[g->i + 1]);
+}
+
+/* Ages up to the end of the piece in hand, or to t if that comes first. */
+static inline double go_to(ager *g, double t)
+{
+  double begin = g->time[g->i], stop = g->time[g->i + 1], until = t < stop ? t : stop;
+  double age = 0;
+  if (until > g->t)
+    age = g->t == begin && until == stop ? whole_piece(g) : between(g, g->t, until);
+  g->t = until;
+  if (until == stop && g->i + 2 < g->n)
+    g->i++;
+  return age;
+}
+
+static rw_status check(const char *function, double E, double T_ref, rw_error *err)
+{
+  if (!(E >= 0 && E <= 300e3))
+    return rw_error_range(err, function, "E", E, 0, 300e3, "J/mol", NULL);
+  if (!(T_ref >= 200 && T_ref <= 500))
+    return rw_error_range(err, function, "T_ref", T_ref, 200, 500, "K", NULL);
+  return RW_OK;
+}
+
+rw_status rw_equivalent_ages(double E, double T_ref, const rw_history *h, double from,
+                             const double *time, size_t n, double tolerance, double *age,
+                             rw_error *err)
+{
+  rw_status status = check(AGES, E, T_ref, err);
+  if (status != RW_OK)
+    return status;
+  if (n < 1)
+    return rw_error_range(err, AGES, "n", 0, 1, HUGE_VAL, "", NULL);
+  if (!(tolerance >= 1e-14 && tolerance <= 1e-3))
+    return rw_error_range(err, AGES, "tolerance", tolerance, 1e-14, 1e-3, "", NULL);
+  for (size_t i = 0; i < n; i++)
+    if (!(time[i] >= (i == 0 ? from : time[i - 1])))
+      return rw_error_range(err, AGES, "time", time[i], i == 0 ? from : time[i - 1], HUGE_VAL, "s",
+                            "The times must not fall.");
+  status = rw_history_extremes(h, from, time[n - 1], NULL, NULL, err);
+  if (status != RW_OK)
+    return status;
+  ager g;
+  begin_at(&g, E, T_ref, h, from, tolerance);
+  double sum = 0;
+  for (size_t i = 0; i < n; i++) {
+    while (g.t < time[i])
+      sum += go_to(&g, time[i]);
+    age[i] = sum;
+  }
+  return RW_OK;
 }
 
 rw_status rw_equivalent_age(double E, double T_ref, const rw_history *h, double from, double to,
                             double *age, rw_error *err)
 {
-  if (!(E >= 0 && E <= 300e3))
-    return rw_error_range(err, "rw_equivalent_age", "E", E, 0, 300e3, "J/mol", NULL);
-  if (!(T_ref >= 200 && T_ref <= 500))
-    return rw_error_range(err, "rw_equivalent_age", "T_ref", T_ref, 200, 500, "K", NULL);
-  rw_status status = rw_history_extremes(h, from, to, NULL, NULL, err);
+  return rw_equivalent_ages(E, T_ref, h, from, &to, 1, 1e-12, age, err);
+}
+
+/* Time on the piece in hand at which its age is reached: Newton on the age, whose slope is the
+ * rate. */
+static double within(const ager *g, double begin, double age)
+{
+  double low = begin, high = g->time[g->i + 1], t = low;
+  for (int i = 0; i < 100; i++) {
+    double over = (i == 0 ? 0 : between(g, begin, t)) - age;
+    if (over < 0)
+      low = t;
+    else
+      high = t;
+    double newton = t - over / ageing(g, 1 / temperature(g, t));
+    double next = newton >= low && newton <= high ? newton : 0.5 * (low + high);
+    if (fabs(next - t) <= 1e-9 || high - low <= 1e-9)
+      return next;
+    t = next;
+  }
+  return t;
+}
+
+rw_status rw_equivalent_age_when(double E, double T_ref, const rw_history *h, double from,
+                                 double age, double *time, rw_error *err)
+{
+  rw_status status = check(WHEN, E, T_ref, err);
   if (status != RW_OK)
     return status;
-  const double *time, *temperature;
-  size_t n = rw_history_points(h, &time, &temperature, NULL);
+  if (!(age >= 0 && isfinite(age)))
+    return rw_error_range(err, WHEN, "age", age, 0, HUGE_VAL, "s", NULL);
+  double last;
+  rw_history_span(h, NULL, &last);
+  status = rw_history_extremes(h, from, fmax(from, last), NULL, NULL, err);
+  if (status != RW_OK)
+    return status;
+  ager g;
+  begin_at(&g, E, T_ref, h, from, 1e-12);
   double sum = 0;
-  for (size_t i = 0; i + 1 < n; i++) {
-    double t0 = fmax(time[i], from), t1 = fmin(time[i + 1], to);
-    if (t1 <= t0)
-      continue;
-    double slope = (temperature[i + 1] - temperature[i]) / (time[i + 1] - time[i]);
-    double T0 = temperature[i] + slope * (t0 - time[i]);
-    double T1 = temperature[i] + slope * (t1 - time[i]);
-    sum += piece_age(E, T_ref, T0, T1, t1 - t0);
+  if (age == 0) {
+    *time = from;
+    return RW_OK;
   }
-  *age = sum;
-  return RW_OK;
+  while (g.t < last) {
+    size_t i = g.i;
+    double begin = g.t, more = go_to(&g, last);
+    if (sum + more >= age) {
+      g.i = i;
+      *time = within(&g, begin, age - sum);
+      return RW_OK;
+    }
+    sum += more;
+  }
+  return RW_NOT_REACHED;
 }

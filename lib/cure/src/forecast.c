@@ -1,13 +1,10 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-#include "march.h"
-#include "resin.h"
 
+#include <resinwright/cure.h>
 #include <resinwright/num.h>
 
 #include <math.h>
 #include <stdlib.h>
-
-static const char FUNCTION[] = "rw_cure_forecast";
 
 /* What is drawn. */
 enum { RATE, ENERGY, TEMPERATURE, TOUCH, UNKNOWNS };
@@ -23,41 +20,9 @@ const char *rw_forecast_because(int because)
   return because >= 0 && because < UNKNOWNS ? names[because] : "";
 }
 
-/* Times of all milestones along one walk; HUGE_VAL where not reached. Without `reached` the walk
- * ends at the last milestone. */
-static rw_status follow(const rw_resin *r, const rw_history *hull, double from, double to,
-                        double shift, double time[RW_MILESTONES], double *reached, rw_error *err)
+static double allowed_energy(double E)
 {
-  march m;
-  series_step step;
-  rw_status status = march_start(&m, FUNCTION, &r->law, hull, from, to, 0, 1e-6, err);
-  if (status != RW_OK)
-    return status;
-  m.shift = shift;
-  for (int i = 0; i < RW_MILESTONES; i++)
-    time[i] = HUGE_VAL;
-  int more = 0, left = RW_MILESTONES;
-  while ((left > 0 || reached != NULL) && (more = march_next(&m, &step)) > 0) {
-    for (int i = 0; i < RW_MILESTONES; i++) {
-      if (time[i] < HUGE_VAL)
-        continue;
-      double tau = 2;
-      if (i == RW_WORK_END)
-        tau = resin_crossing(r, &step, CROSS_THICK);
-      else if (m.a >= r->threshold[i].value)
-        tau = step_when(&step, r->threshold[i].value);
-      if (tau > 1)
-        continue;
-      time[i] = m.origin + step.t + tau * step.h;
-      left--;
-    }
-  }
-  if (more < 0)
-    return rw_error_set(err, RW_ERR_NUMERIC, FUNCTION, NULL, NULL,
-                        "the cure could not be followed to the end");
-  if (reached != NULL)
-    *reached = m.a;
-  return RW_OK;
+  return fmin(fmax(E, 10e3), 300e3);
 }
 
 /* The resin as one draw has it. Thresholds move together on the logit scale, so that they keep
@@ -68,8 +33,11 @@ static rw_resin drawn(const rw_resin *r, const double z[UNKNOWNS])
   double rate = exp(z[RATE] * r->rate_sd);
   d.law.k1 *= rate;
   d.law.k2 *= rate;
-  d.law.E1 = fmax(d.law.E1 + z[ENERGY] * r->energy_sd, 10e3);
-  d.law.E2 = fmax(d.law.E2 + z[ENERGY] * r->energy_sd, 10e3);
+  d.law.k3 *= rate;
+  double more = z[ENERGY] * r->energy_sd;
+  d.law.E1 = allowed_energy(d.law.E1 + more);
+  d.law.E2 = allowed_energy(d.law.E2 + more);
+  d.law.E3 = allowed_energy(d.law.E3 + more);
   d.work_viscosity *= exp(z[TOUCH] * r->threshold[RW_WORK_END].sd);
   for (int i = 0; i < RW_MILESTONES; i++) {
     double a = r->threshold[i].value;
@@ -111,106 +79,221 @@ static int largest(const double *z, const double *time, size_t n)
   return because;
 }
 
-static rw_status intervals(const rw_resin *r, const rw_history *hull, double from, double to,
-                           double temperature_sd, size_t n, rw_draws *draws, double *z,
-                           double *times, rw_forecast *f, rw_error *err)
+/* A block of draws on its way to the engine: at most so many at a time, whatever is asked. */
+enum { BLOCK = 512, LEVELS = RW_MILESTONES - 1 };
+typedef struct row {
+  double level[LEVELS];
+} row;
+typedef struct block {
+  rw_resin *resin;
+  rw_cure_draw *draw;
+  row *level, *time;
+  double *thick;
+} block;
+
+static void block_destroy(block *b)
 {
-  for (size_t i = 0; i < n; i++) {
-    double time[RW_MILESTONES];
-    rw_draws_next(draws, z + i * UNKNOWNS);
-    rw_resin d = drawn(r, z + i * UNKNOWNS);
-    double shift = z[i * UNKNOWNS + TEMPERATURE] * temperature_sd;
-    rw_status status = follow(&d, hull, from, to, shift, time, NULL, err);
-    if (status != RW_OK)
-      return status;
-    for (size_t m = 0; m < RW_MILESTONES; m++)
-      times[m * n + i] = time[m];
-  }
-  for (size_t m = 0; m < RW_MILESTONES; m++) {
-    f->because[m] = largest(z, times + m * n, n);
-    rw_num_sort(times + m * n, n);
-    f->low[m] = rw_num_quantile(times + m * n, n, 0.05);
-    f->high[m] = rw_num_quantile(times + m * n, n, 0.95);
-  }
-  return RW_OK;
+  free(b->resin);
+  free(b->draw);
+  free(b->level);
+  free(b->time);
+  free(b->thick);
 }
 
-static rw_status with_draws(const rw_resin *r, const rw_history *hull, double from, double to,
-                            double temperature_sd, size_t n, unsigned long seed, rw_forecast *f,
-                            rw_error *err)
+/* 0 where there is not enough memory. */
+static int block_create(block *b, size_t draws)
 {
-  rw_draws *draws = NULL;
-  rw_status status = rw_draws_create(UNKNOWNS, seed, &draws, err);
-  if (status != RW_OK)
+  size_t n = draws < BLOCK ? draws : BLOCK;
+  *b = (block){.resin = malloc(n * sizeof *b->resin),
+               .draw = malloc(n * sizeof *b->draw),
+               .level = malloc(n * sizeof *b->level),
+               .time = malloc(n * sizeof *b->time),
+               .thick = malloc(n * sizeof *b->thick)};
+  if (b->resin != NULL && b->draw != NULL && b->level != NULL && b->time != NULL &&
+      b->thick != NULL)
+    return 1;
+  block_destroy(b);
+  return 0;
+}
+
+/* The milestones but work_end in rising order of their thresholds, which all draws share. */
+static void rising(const rw_resin *r, rw_milestone order[LEVELS])
+{
+  size_t n = 0;
+  for (int i = 0; i < RW_MILESTONES; i++) {
+    if (i == RW_WORK_END)
+      continue;
+    size_t at = n++;
+    for (; at > 0 && r->threshold[order[at - 1]].value > r->threshold[i].value; at--)
+      order[at] = order[at - 1];
+    order[at] = (rw_milestone)i;
+  }
+}
+
+/* Times of the milestones of `count` resins, which stand in the block; row after row of `time`.
+ * `reached` is NULL where it is not wanted. */
+static rw_status follow(block *b, size_t count, const rw_history *hull, double from, double to,
+                        double *time, double *reached, rw_error *err)
+{
+  rw_draw_plan plan = {.from = from, .to = to, .tolerance = 1e-6, .levels = LEVELS};
+  for (size_t i = 0; i < count; i++) {
+    rw_milestone order[LEVELS];
+    const rw_resin *r = &b->resin[i];
+    rising(r, order);
+    b->draw[i].law = r->law;
+    b->draw[i].flow = &r->flow;
+    b->draw[i].viscosity = r->work_viscosity;
+    for (size_t l = 0; l < LEVELS; l++)
+      b->level[i].level[l] = r->threshold[order[l]].value;
+  }
+  rw_status status = rw_cure_draws(&plan, b->draw, count, hull, b->level[0].level,
+                                   b->time[0].level, b->thick, reached, err);
+  if (status < 0)
     return status;
-  double *z = malloc(n * UNKNOWNS * sizeof *z);
-  double *times = malloc(n * RW_MILESTONES * sizeof *times);
-  if (z == NULL || times == NULL)
-    status = rw_error_set(err, RW_ERR_MEMORY, FUNCTION, NULL, NULL, "not enough memory for draws");
-  else
-    status = intervals(r, hull, from, to, temperature_sd, n, draws, z, times, f, err);
-  free(z);
-  free(times);
-  rw_draws_destroy(draws);
+  for (size_t i = 0; i < count; i++) {
+    rw_milestone order[LEVELS];
+    rising(&b->resin[i], order);
+    time[i * RW_MILESTONES + RW_WORK_END] = b->thick[i];
+    for (size_t l = 0; l < LEVELS; l++)
+      time[i * RW_MILESTONES + order[l]] = b->time[i].level[l];
+  }
   return status;
 }
 
-static rw_status check(const rw_resin *r, double temperature_sd, size_t draws, rw_error *err)
+/* What all forecasts are asked with. */
+typedef struct asked {
+  const rw_resin *resin;
+  const rw_history *hull;
+  double from, to;
+  double temperature_sd;
+  size_t draws;
+  unsigned long seed;
+} asked;
+
+/* Times of all draws, row after row; z keeps what was drawn, and is NULL where nobody asks. */
+static rw_status draw_all(const asked *q, block *b, double *z, double *time, rw_error *err)
+{
+  rw_draws *stream = NULL;
+  rw_status status = rw_draws_create(UNKNOWNS, q->seed, &stream, err);
+  for (size_t first = 0; status >= 0 && first < q->draws; first += BLOCK) {
+    size_t count = q->draws - first < BLOCK ? q->draws - first : BLOCK;
+    for (size_t i = 0; i < count; i++) {
+      double here[UNKNOWNS], *at = z == NULL ? here : z + (first + i) * UNKNOWNS;
+      rw_draws_next(stream, at);
+      b->resin[i] = drawn(q->resin, at);
+      b->draw[i].shift = at[TEMPERATURE] * q->temperature_sd;
+    }
+    status = follow(b, count, q->hull, q->from, q->to, time + first * RW_MILESTONES, NULL, err);
+  }
+  rw_draws_destroy(stream);
+  return status;
+}
+
+static void summarise(size_t n, const double *z, const double *time, double *column,
+                      rw_forecast *f)
+{
+  for (size_t m = 0; m < RW_MILESTONES; m++) {
+    for (size_t i = 0; i < n; i++)
+      column[i] = time[i * RW_MILESTONES + m];
+    f->because[m] = largest(z, column, n);
+    rw_num_sort(column, n);
+    f->low[m] = rw_num_quantile(column, n, 0.05);
+    f->high[m] = rw_num_quantile(column, n, 0.95);
+  }
+}
+
+static rw_status check(const char *function, const rw_resin *r, double temperature_sd,
+                       size_t draws, rw_error *err)
 {
   rw_status status = rw_resin_check(r, err);
   if (status < 0)
     return status;
   if (!(temperature_sd >= 0 && temperature_sd <= 20))
-    return rw_error_range(err, FUNCTION, "temperature_sd", temperature_sd, 0, 20, "K", NULL);
+    return rw_error_range(err, function, "temperature_sd", temperature_sd, 0, 20, "K", NULL);
   if (draws > 100000)
-    return rw_error_range(err, FUNCTION, "draws", (double)draws, 0, 100000, "", NULL);
+    return rw_error_range(err, function, "draws", (double)draws, 0, 100000, "", NULL);
   return status;
+}
+
+static rw_status no_memory(const char *function, rw_error *err)
+{
+  return rw_error_set(err, RW_ERR_MEMORY, function, NULL, NULL, "not enough memory for draws");
 }
 
 rw_status rw_cure_chances(const rw_resin *r, const rw_history *hull, double from, double at,
                           double temperature_sd, size_t draws, unsigned long seed,
                           double chance[RW_MILESTONES], rw_error *err)
 {
-  rw_status checked = check(r, temperature_sd, draws, err);
+  const char *function = "rw_cure_chances";
+  rw_status checked = check(function, r, temperature_sd, draws, err);
   if (checked < 0)
     return checked;
   if (draws < 1)
-    return rw_error_range(err, "rw_cure_chances", "draws", 0, 1, 100000, "", NULL);
-  rw_draws *stream = NULL;
-  rw_status status = rw_draws_create(UNKNOWNS, seed, &stream, err);
-  size_t reached[RW_MILESTONES] = {0};
-  for (size_t i = 0; status == RW_OK && i < draws; i++) {
-    double z[UNKNOWNS], time[RW_MILESTONES];
-    rw_draws_next(stream, z);
-    rw_resin d = drawn(r, z);
-    status = follow(&d, hull, from, at, z[TEMPERATURE] * temperature_sd, time, NULL, err);
-    for (int m = 0; status == RW_OK && m < RW_MILESTONES; m++)
-      reached[m] += time[m] <= at;
+    return rw_error_range(err, function, "draws", 0, 1, 100000, "", NULL);
+  asked q = {r, hull, from, at, temperature_sd, draws, seed};
+  block b;
+  double *time = malloc(draws * RW_MILESTONES * sizeof *time);
+  if (time == NULL || !block_create(&b, draws)) {
+    free(time);
+    return no_memory(function, err);
   }
-  rw_draws_destroy(stream);
-  if (status != RW_OK)
-    return status;
+  rw_status status = draw_all(&q, &b, NULL, time, err);
+  for (size_t m = 0; status >= 0 && m < RW_MILESTONES; m++) {
+    size_t reached = 0;
+    for (size_t i = 0; i < draws; i++)
+      reached += time[i * RW_MILESTONES + m] <= at;
+    chance[m] = (double)reached / (double)draws;
+  }
+  block_destroy(&b);
+  free(time);
+  return status < 0 ? status : checked;
+}
+
+/* The best estimate, which needs no memory. */
+static rw_status estimate(const asked *q, rw_forecast *f, rw_error *err)
+{
+  rw_resin resin = *q->resin;
+  rw_cure_draw draw = {.shift = 0};
+  row level, time;
+  double thick;
+  block one = {&resin, &draw, &level, &time, &thick};
+  rw_status status = follow(&one, 1, q->hull, q->from, q->to, f->time, &f->reached, err);
   for (int m = 0; m < RW_MILESTONES; m++)
-    chance[m] = (double)reached[m] / (double)draws;
-  return checked;
+    f->low[m] = f->high[m] = f->time[m];
+  return status;
+}
+
+static rw_status spread(const char *function, const asked *q, rw_forecast *f, rw_error *err)
+{
+  block b;
+  double *room = malloc(q->draws * (UNKNOWNS + RW_MILESTONES + 1) * sizeof *room);
+  if (room == NULL || !block_create(&b, q->draws)) {
+    free(room);
+    return no_memory(function, err);
+  }
+  double *z = room, *time = z + q->draws * UNKNOWNS, *column = time + q->draws * RW_MILESTONES;
+  rw_status status = draw_all(q, &b, z, time, err);
+  if (status >= 0)
+    summarise(q->draws, z, time, column, f);
+  block_destroy(&b);
+  free(room);
+  return status;
 }
 
 rw_status rw_cure_forecast(const rw_resin *r, const rw_history *hull, double from, double to,
                            double temperature_sd, size_t draws, unsigned long seed,
                            rw_forecast *out, rw_error *err)
 {
-  rw_status checked = check(r, temperature_sd, draws, err);
+  const char *function = "rw_cure_forecast";
+  rw_status checked = check(function, r, temperature_sd, draws, err);
   if (checked < 0)
     return checked;
+  asked q = {r, hull, from, to, temperature_sd, draws, seed};
   rw_forecast f = {0};
-  rw_status status = follow(r, hull, from, to, 0, f.time, &f.reached, err);
-  if (status != RW_OK)
-    return status;
-  for (int m = 0; m < RW_MILESTONES; m++)
-    f.low[m] = f.high[m] = f.time[m];
-  if (draws > 0)
-    status = with_draws(r, hull, from, to, temperature_sd, draws, seed, &f, err);
-  if (status != RW_OK)
+  rw_status status = estimate(&q, &f, err);
+  if (status >= 0 && draws > 0)
+    status = spread(function, &q, &f, err);
+  if (status < 0)
     return status;
   *out = f;
   return checked;

@@ -17,6 +17,7 @@ static void scale(rw_resin *r, double log_rate)
   double factor = exp(log_rate);
   r->law.k1 *= factor;
   r->law.k2 *= factor;
+  r->law.k3 *= factor;
 }
 
 /* Conversion at a steady temperature after a time; -1 where it cannot be followed. */
@@ -41,7 +42,7 @@ static double steady_when(const rw_resin *r, double T, double a)
   march_steady(&m, &r->law, T, YEAR, 1e-8, store);
   while (march_next(&m, &step) > 0)
     if (m.a >= a)
-      return step.t + step_when(&step, a) * step.h;
+      return step.t + step_when(step.a, step.order, a) * step.h;
   return HUGE_VAL;
 }
 

@@ -3,49 +3,82 @@
 
 #include <math.h>
 
-static size_t piece_of(const double *time, size_t n, double t)
+enum { FRESH_EVERY = 16 };
+static const double FINEST = 1e-16; /* of a: no step is asked to be better than this */
+
+rw_status march_can_start(const char *function, const rw_cure_law *law, double start,
+                          rw_error *err)
 {
-  size_t low = 0, high = n - 1;
-  while (high - low > 1) {
-    size_t mid = (low + high) / 2;
-    if (t < time[mid])
-      high = mid;
-    else
-      low = mid;
-  }
-  return low;
+  forms f;
+  forms_of(law, &f);
+  if (start > 0 || f.stage[0].k1 > 0 || f.stage[0].m < 1)
+    return RW_OK;
+  return rw_error_set(err, RW_ERR_ARGUMENT, function, "start",
+                      "Give a small degree of cure to start from, or a k1 above zero.",
+                      "with k1 = 0 and m of 1 or more the cure never starts from zero");
+}
+
+double march_care(const forms *law, double T)
+{
+  double most = form_greatest(&law->stage[0], T);
+  if (law->split < law->top)
+    most = fmax(most, form_greatest(&law->stage[1], T));
+  return most > 0 ? fmin(1 / most, 1e5) : 1e5;
+}
+
+static one_law one_of(const form *f)
+{
+  one_law l = {.k1 = f->k1,
+               .c1 = f->c1,
+               .k2 = f->k2,
+               .c2 = f->c2,
+               .m = f->m,
+               .n = f->n,
+               .limit = f->limit,
+               .p = f->p,
+               .T_ref = f->T_ref,
+               .C = f->C,
+               .ac0 = f->ac0,
+               .acT = f->acT,
+               .damped = f->C > 0,
+               .powered = f->k2 != 0,
+               .limited = f->p > 0,
+               .diffuse = f->C > 0};
+  one_prepare(&l);
+  return l;
+}
+
+void march_on_track(march *m, const rw_cure_law *law, const track *k, double span, double a,
+                    double tolerance)
+{
+  double slope;
+  *m = (march){.track = *k,
+               .end = span,
+               .a = a,
+               /* Hundreds of steps may add up; a hundredth each leaves room for that. */
+               .tolerance = tolerance * 0.01,
+               .age = -1,
+               .ahead_first = k->points};
+  forms_of(law, &m->law);
+  m->quick = m->law.split >= 2 && m->law.stage[0].stiff == NULL;
+  if (m->quick)
+    m->one = one_of(&m->law.stage[0]);
+  m->phase.stage = a >= m->law.split;
+  double T = track_temperature(&m->track, 0, &slope);
+  m->care = march_care(&m->law, T);
+  m->steepness = form_steepness(&m->law.stage[0], fmin(T, 250));
 }
 
 rw_status march_start(march *m, const char *function, const rw_cure_law *law, const rw_history *h,
                       double from, double to, double a, double tolerance, rw_error *err)
 {
-  if (!(to > from))
-    return rw_error_range(err, function, "to", to, from, HUGE_VAL, "s",
-                          "The end must lie after the beginning.");
-  if (!(a >= 0 && a < 1))
-    return rw_error_range(err, function, "start", a, 0, 1, "",
-                          "A degree of cure is a share: 0 is liquid, 1 fully cured.");
-  if (!(tolerance >= 1e-12 && tolerance <= 1e-2))
-    return rw_error_range(err, function, "tolerance", tolerance, 1e-12, 1e-2, "", NULL);
-  rw_status status = rw_history_extremes(h, from, to, NULL, NULL, err);
-  if (status != RW_OK)
-    return status;
-  if (a == 0 && law->k1 == 0 && law->m >= 1)
-    return rw_error_set(err, RW_ERR_ARGUMENT, function, "start",
-                        "Give a small degree of cure to start from, or a k1 above zero.",
-                        "with k1 = 0 and m of 1 or more the cure never starts from zero");
-  const double *time, *temperature;
-  size_t n = rw_history_points(h, &time, &temperature, NULL);
-  *m = (march){.law = law,
-               .time = time,
-               .temperature = temperature,
-               .piece = piece_of(time, n, from),
-               .origin = from,
-               .end = to - from,
-               .a = a,
-               /* Hundreds of steps may add up; a hundredth each leaves room for that. */
-               .tolerance = tolerance * 0.01};
-  return RW_OK;
+  track k;
+  rw_status status = track_start(&k, function, h, from, to, a, tolerance, err);
+  if (status == RW_OK)
+    status = march_can_start(function, law, a, err);
+  if (status == RW_OK)
+    march_on_track(m, law, &k, to - from, a, tolerance);
+  return status;
 }
 
 void march_steady(march *m, const rw_cure_law *law, double T, double span, double tolerance,
@@ -54,174 +87,162 @@ void march_steady(march *m, const rw_cure_law *law, double T, double span, doubl
   store[0] = 0;
   store[1] = span;
   store[2] = store[3] = T;
-  *m = (march){.law = law,
-               .time = store,
-               .temperature = store + 2,
-               .end = span,
-               .tolerance = tolerance * 0.01};
+  track k = {.time = store, .temperature = store + 2, .points = 2};
+  march_on_track(m, law, &k, span, 0, tolerance);
 }
 
-/* Temperature and slope on the piece in hand. */
-static double temperature(const march *m, double t, double *slope)
-{
-  size_t i = m->piece;
-  *slope = (m->temperature[i + 1] - m->temperature[i]) / (m->time[i + 1] - m->time[i]);
-  return m->temperature[i] + *slope * (t - (m->time[i] - m->origin)) + m->shift;
-}
+/* A step as the walk sees it before it is found. */
+typedef struct ahead {
+  const form *law;
+  double T;
+  double slope;
+  double h; /* to the kink */
+} ahead;
 
-static void straight_step(const march *m, double h, double a, double T, double slope,
-                          series_step *step)
+static void straight_step(const march *m, const ahead *s, double h, double a, series_step *step)
 {
-  *step = (series_step){.t = m->t, .h = h, .order = 1, .T_order = 1};
+  step->t = m->t;
+  step->h = h;
+  step->order = step->T_order = 1;
   step->a[0] = m->a;
   step->a[1] = a - m->a;
-  step->T[0] = T;
-  step->T[1] = slope * h;
+  step->T[0] = s->T;
+  step->T[1] = s->slope * h;
 }
 
-/* First step from a = 0 with k1 > 0 and a broken power: the fractional-power series
- *   a = x (1 + q/(1+m) + m q^2/((1+m)(1+2m)) + (s - c) x/2), x = K1 t, q = K2/K1 x^m,
- * taken at an x so small that its neglected terms, and the straight line below it, do not count.
- * s holds the slope of ln K1 in time, c the falling powers of 1 - a and of the diffusion factor.
+/* What a step may be wrong by, at a rate. */
+static inline double allowed(const march *m, double rate)
+{
+  double share = rate * m->care, wrong = m->tolerance * (share < 1 ? share : 1);
+  return wrong > FINEST * m->a ? wrong : FINEST * m->a;
+}
+
+/* A start from zero that a plain series cannot make, as a cubic with the values and slopes of its
+ * ends. Where it leaves zero too steeply for that it goes no further than the tolerance, straight.
  */
-static double first_step(const march *m, double T, double slope, double *t)
+static int broken_start(const march *m, const ahead *s, series_step *step)
 {
-  const rw_cure_law *law = m->law;
-  double d = law_diffusion(law, 0, T);
-  double k1 = law_constant(law->k1, law->E1, T, law->T_ref) * d;
-  double k2 = law_constant(law->k2, law->E2, T, law->T_ref) * d;
-  double x = fmin(1e-3, m->tolerance), q;
-  for (;;) {
-    q = k2 / k1 * pow(x, law->m);
-    double neglected = x * (q * q * q + q * x + x * x);
-    if (neglected < 0.1 * m->tolerance || x < 1e-280)
-      break;
-    x *= 0.5;
-  }
-  double bend = law->E1 / (RW_GAS_CONSTANT * T * T) * slope / k1 - law->n - law->C * (1 - d);
-  double d1 = 1 / (1 + law->m), d2 = law->m * d1 / (1 + 2 * law->m);
-  *t = x / k1;
-  return x * (1 + q * (d1 + d2 * q) + 0.5 * bend * x);
-}
-
-/* Integral of K2 over a time on a straight piece, 5-point Gauss. */
-static double reaction(const march *m, double T, double slope, double h)
-{
-  static const double x[] = {0.0, 0.53846931010568309104, 0.90617984593866399280};
-  static const double w[] = {0.56888888888888888889, 0.47862867049936646804,
-                             0.23692688505618908751};
-  const rw_cure_law *law = m->law;
-  double sum = w[0] * law_constant(law->k2, law->E2, T + slope * h / 2, law->T_ref);
-  for (int i = 1; i < 3; i++)
-    for (int side = -1; side <= 1; side += 2)
-      sum +=
-          w[i] * law_constant(law->k2, law->E2, T + slope * h / 2 * (1 + side * x[i]), law->T_ref);
-  return sum * h / 2;
-}
-
-/* With k1 = 0 and m < 1 the cure leaves zero by itself: the integral of K2 reaches
- * g = a^(1-m)/(1-m) + (n + C(1-d)) a^(2-m)/(2-m) at a. Gives the time at which the small a is
- * there, at most h; returns the a reached then. */
-static double first_step_without_k1(const march *m, double T, double slope, double h, double *t)
-{
-  const rw_cure_law *law = m->law;
-  double d = law_diffusion(law, 0, T), power = 1 - law->m;
-  double a = 0.1 * m->tolerance;
-  double wanted =
-      pow(a, power) / power + (law->n + law->C * (1 - d)) * pow(a, 1 + power) / (1 + power);
-  if (d * reaction(m, T, slope, h) < wanted) {
-    *t = h;
-    return pow(power * d * reaction(m, T, slope, h), 1 / power);
-  }
-  double low = 0, high = h;
-  for (int i = 0; i < 200 && high - low > 1e-15 * h; i++) {
-    double mid = 0.5 * (low + high);
-    if (d * reaction(m, T, slope, mid) < wanted)
-      low = mid;
-    else
-      high = mid;
-  }
-  *t = high;
-  return a;
-}
-
-/* A start from zero that a plain series cannot make. */
-static int broken_start(const march *m, double T, double slope, double h, series_step *step)
-{
-  double t, a;
-  if (m->law->k1 > 0)
-    a = first_step(m, T, slope, &t);
-  else
-    a = first_step_without_k1(m, T, slope, h, &t);
+  const form *f = s->law;
+  double rate = form_rate(f, 0, s->T), wanted = m->tolerance * 100;
+  int steep = f->k1 == 0 && f->m > 0.5;
+  begin b = {.law = f,
+             .T = s->T,
+             .slope = s->slope,
+             .tolerance = rate > 0 ? allowed(m, rate) : m->tolerance,
+             .most = fmin(1e-3, steep ? 0.1 * wanted : 10 * wanted)};
+  double t = begin_span(&b, s->h);
   if (!(t > 0))
     return 0;
-  if (t > h) {
-    a *= h / t;
-    t = h;
-  }
-  straight_step(m, t, a, T, slope, step);
+  double a = begin_value(&b, t);
+  straight_step(m, s, t, a, step);
+  if (steep)
+    return 1;
+  double rise0 = t * rate, rise1 = t * form_rate(f, a, s->T + s->slope * t);
+  step->order = 3;
+  step->a[1] = rise0;
+  step->a[2] = 3 * a - 2 * rise0 - rise1;
+  step->a[3] = rise0 + rise1 - 2 * a;
   return 1;
 }
 
-/* A law of order below one reaches a = 1 in a finite time, beyond which its series means nothing:
- * go at most nine tenths of the way there. */
-static double before_completion(const march *m, double T)
+/* A whole piece in one step of low order; 0 where that is not good enough. */
+static int quick_step(march *m, series_step *step)
 {
-  if (m->law->n >= 1)
-    return HUGE_VAL;
-  double rate;
-  if (rw_cure_rate(m->law, m->a, T, &rate, NULL) < 0 || !(rate > 0))
-    return HUGE_VAL;
-  return 0.9 * (1 - m->a) / ((1 - m->law->n) * rate);
+  const track *k = &m->track;
+  size_t i = k->piece;
+  double start = k->time[i] - k->origin, stop = k->time[i + 1] - k->origin;
+  if (!m->quick || start != m->t || stop > m->end || m->a < 1e-4 || m->law.top - m->a < 1e-6)
+    return 0;
+  double h = stop - start, T = k->temperature[i] + k->shift;
+  double warming = k->temperature[i + 1] - k->temperature[i];
+  if (fabs(warming) * m->steepness > 1)
+    return 0;
+  if (i - m->ahead_first >= LANES) {
+    lanes_ahead(&m->one, k, i, &m->ahead);
+    m->ahead_first = i;
+  }
+  one_state y = m->carried, next;
+  int age = m->age;
+  if (age < 0 || age >= FRESH_EVERY || fabs(T - m->T) > 1e-9) {
+    y.a = m->a;
+    one_refresh(&m->one, T, &y);
+    age = 0;
+  }
+  one_constants constants;
+  for (int j = 0; j < 5; j++) {
+    constants.K1[j] = m->ahead.K1[j][i - m->ahead_first];
+    constants.K2[j] = m->ahead.K2[j][i - m->ahead_first];
+  }
+  one_demand demand = {5 * m->tolerance, m->care};
+  int order = one_step(&m->one, &constants, &y, &demand, h, warming, step->a, &next);
+  if (order == 0 || !(step->a[1] <= 0.3 * m->a && next.a >= m->a && next.a < m->law.top))
+    return 0;
+  step->t = m->t;
+  step->h = h;
+  step->order = order;
+  step->T_order = 1;
+  step->T[0] = T;
+  step->T[1] = warming;
+  m->carried = next;
+  m->T = T + warming;
+  m->age = one_strained(&m->one, &y, &next, step->a, warming) ? -1 : age + 1;
+  m->a = next.a;
+  m->t = stop;
+  m->last = h;
+  return 1;
 }
 
-static int complete(const march *m)
+/* A law whose power of the distance to its top is below one is there in a finite time, beyond
+ * which its series means nothing: go at most nine tenths of the way. */
+static double before_completion(const march *m, const ahead *s, double rate)
 {
-  return 1 - m->a <= (m->law->n < 1 ? fmax(m->tolerance, 1e-15) : 1e-15);
+  double order = form_order_at_top(s->law);
+  return order < 1 && rate > 0 ? 0.5 * (m->law.top - m->a) / ((1 - order) * rate) : HUGE_VAL;
+}
+
+static int complete(const march *m, const ahead *s)
+{
+  double left = m->law.top - m->a;
+  return left <= 1e-15 || (left <= m->tolerance && form_order_at_top(s->law) < 1);
+}
+
+static int long_step(march *m, const ahead *s, series_step *step)
+{
+  double rate = form_rate(s->law, m->a, s->T), h = fmin(s->h, before_completion(m, s, rate));
+  if (rate <= 0 && m->a > 0) {
+    straight_step(m, s, s->h, m->a, step);
+    return 1;
+  }
+  if (m->last > 0)
+    h = fmin(h, 1e3 * m->last);
+  series_start from = {m->t, m->a, s->T, s->slope, m->phase.side};
+  m->age = -1;
+  return phase_expand(&m->law, &m->phase, NULL, &from, h, allowed(m, rate), step);
 }
 
 int march_next(march *m, series_step *step)
 {
   if (m->t >= m->end)
     return 0;
-  while (m->time[m->piece + 1] - m->origin <= m->t)
-    m->piece++;
-  double slope, T = temperature(m, m->t, &slope);
-  double stop = fmin(m->time[m->piece + 1] - m->origin, m->end);
-  double whole = stop - m->t, h = whole;
-  if (m->last > 0)
-    h = fmin(h, 1e3 * m->last);
-  int fine = 1;
-  if (complete(m))
-    straight_step(m, whole, m->a, T, slope, step);
-  else if (m->a == 0 && !law_is_smooth(m->law))
-    fine = broken_start(m, T, slope, h, step);
+  track_seek(&m->track, m->t);
+  if (quick_step(m, step))
+    return 1;
+  ahead s = {.law = &m->law.stage[m->phase.stage]};
+  s.T = track_temperature(&m->track, m->t, &s.slope);
+  double stop = fmin(track_stop(&m->track), m->end);
+  s.h = stop - m->t;
+  int stage = m->phase.stage, fine = 1;
+  if (complete(m, &s))
+    straight_step(m, &s, s.h, m->a, step);
+  else if (m->a == 0 && !form_is_smooth(s.law))
+    fine = broken_start(m, &s, step);
   else
-    fine = series_expand(m->law, NULL, m->t, fmin(h, before_completion(m, T)), m->a, T, slope,
-                         m->tolerance, step);
-  if (!fine || !(step->h > 1e-14 * m->t || step->h == whole))
+    fine = long_step(m, &s, step);
+  if (!fine || !(step->h > 1e-14 * m->t || step->h == s.h))
     return -1;
   double a = series_value(step->a, step->order, 1, NULL);
-  m->a = fmin(fmax(a, m->a), 1);
-  m->t = step->h == whole ? stop : m->t + step->h;
+  m->a = m->phase.stage != stage ? m->law.split : fmin(fmax(a, m->a), m->law.top);
+  m->t = step->h == s.h ? stop : m->t + step->h;
   m->last = step->h;
   return 1;
-}
-
-double step_when(const series_step *step, double target)
-{
-  double low = 0, high = 1, x = 0.5;
-  for (int i = 0; i < 100; i++) {
-    double slope, value = series_value(step->a, step->order, x, &slope) - target;
-    if (value < 0)
-      low = x;
-    else
-      high = x;
-    double newton = x - value / slope;
-    double next = newton > low && newton < high ? newton : 0.5 * (low + high);
-    if (fabs(next - x) < 1e-15 || high - low < 1e-15)
-      return next;
-    x = next;
-  }
-  return x;
 }

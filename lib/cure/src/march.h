@@ -3,34 +3,50 @@
 #ifndef RW_CURE_MARCH_H
 #define RW_CURE_MARCH_H
 
-#include "series.h"
+#include "begin.h"
+#include "lanes.h"
+#include "phase.h"
+#include "track.h"
 
 typedef struct march {
-  const rw_cure_law *law;
-  const double *time;
-  const double *temperature;
-  size_t piece; /* the straight piece `t` lies in */
-  double shift; /* K added to the history */
-  double
-      origin; /* s; all times below count from here, so that a clock since 1970 costs no digits */
+  forms law;
+  phase phase;
+  track track;
   double t;
   double end;
   double a;
   double tolerance; /* for one step */
+  double care;      /* s: a step's tolerance is lessened by the rate times this, where below one */
+  double steepness; /* 1/K, of the rate with temperature */
   double last;      /* length of the last step, 0 before the first */
+  int quick;        /* a law without kinks of its own, which short steps may follow */
+  one_law one;
+  lanes_constants ahead; /* rate constants of the pieces from `ahead_first` on */
+  size_t ahead_first;
+  one_state carried; /* state and powers at the end of the last quick step */
+  double T;          /* K, there; a history may jump */
+  int age;           /* quick steps since they were computed afresh; -1: not there */
 } march;
 
-/* Prepares a walk; the law must have been checked. RW_ERR_COVERAGE, RW_ERR_RANGE,
- * RW_ERR_ARGUMENT with the name of the public function that asks. */
+/* RW_ERR_ARGUMENT where a law cannot leave `start`. */
+rw_status march_can_start(const char *function, const rw_cure_law *law, double start,
+                          rw_error *err);
+
+/* Prepares a walk; the law must have been checked and must outlive it. RW_ERR_COVERAGE,
+ * RW_ERR_RANGE, RW_ERR_ARGUMENT with the name of the public function that asks. */
 rw_status march_start(march *m, const char *function, const rw_cure_law *law, const rw_history *h,
                       double from, double to, double a, double tolerance, rw_error *err);
+/* The same on a track, without checks. */
+void march_on_track(march *m, const rw_cure_law *law, const track *k, double span, double a,
+                    double tolerance);
 /* Prepares a walk at a steady temperature from a = 0; `store` keeps the two points. */
 void march_steady(march *m, const rw_cure_law *law, double T, double span, double tolerance,
                   double store[4]);
 /* Next step: 1 a step, 0 the end is reached, -1 no step can be found. */
 int march_next(march *m, series_step *step);
 
-/* First share of the step at which a >= target; the step must end at or above it. */
-double step_when(const series_step *step, double target);
+/* How much a step's tolerance is lessened per unit of rate: an error made at a rate f grows by
+ * f_later/f, and must not count for more than a second either. */
+double march_care(const forms *law, double T);
 
 #endif

@@ -1,12 +1,14 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-#include "resin.h"
-#include "series.h"
+#include "begin.h"
+#include "crossing.h"
+#include "march.h"
 
 #include <math.h>
 
 static const double OPEN = 10, SIDE = 8, BOTTOM = 4; /* W/(m2 K) */
 static const double CONDUCTION = 0.2;                /* W/(m K) */
 static const double HOT = 333.15, DAY = 86400;
+static const double TOLERANCE = 1e-10;   /* in a, for one step; heat makes early errors grow */
 static const double PLASTIC_HEAT = 1900; /* J/(kg K) */
 static const double WALL_MASS = 0.6;     /* kg/m2 of wall, about 0.6 mm */
 
@@ -61,99 +63,152 @@ static double loss(const rw_vessel *v, double volume)
          v->perimeter * depth * series_coefficient(SIDE, across / 3);
 }
 
-/* First share of a step at which a function of the state passes zero upwards; 2 where none. */
-typedef double state_function(const rw_resin *r, double a, double T);
+/* A pot on its way. */
+typedef struct cooking {
+  const rw_resin *resin;
+  forms law;
+  phase phase;
+  series_heat heat;
+  thick_limit thick;
+  double t, a, T;
+  double last; /* length of the last step */
+  double gone; /* integral of T - air, K s */
+  rw_pot pot;
+} cooking;
 
-static double too_thick(const rw_resin *r, double a, double T)
+static double hot_enough(const void *unused, double a, double T)
 {
-  double mu;
-  if (rw_viscosity(&r->flow, fmin(fmax(a, 0), 1), fmin(fmax(T, 200), 500), &mu, NULL) != RW_OK)
-    return -1;
-  return mu >= HUGE_VAL ? 1e9 : mu - r->work_viscosity;
-}
-
-static double too_hot(const rw_resin *r, double a, double T)
-{
-  (void)r;
+  (void)unused;
   (void)a;
   return T - HOT;
 }
 
-static double gelled(const rw_resin *r, double a, double T)
+static double gel_enough(const void *context, double a, double T)
 {
   (void)T;
-  return a - r->flow.a_gel;
+  return a - *(const double *)context;
 }
 
-static double state(const rw_resin *r, const series_step *s, state_function *f, double tau)
-{
-  return f(r, series_value(s->a, s->order, tau, NULL), series_value(s->T, s->T_order, tau, NULL));
-}
-
-double resin_crossing(const rw_resin *r, const series_step *s, int which)
-{
-  static state_function *const functions[] = {
-      [CROSS_THICK] = too_thick, [CROSS_HOT] = too_hot, [CROSS_GEL] = gelled};
-  enum { PARTS = 16 };
-  state_function *f = functions[which];
-  double low = 0;
-  if (state(r, s, f, 0) >= 0)
-    return 0;
-  for (int i = 1; i <= PARTS; i++) {
-    double high = (double)i / PARTS;
-    if (state(r, s, f, high) < 0) {
-      low = high;
-      continue;
-    }
-    while (high - low > 1e-12) {
-      double mid = 0.5 * (low + high);
-      if (state(r, s, f, mid) < 0)
-        low = mid;
-      else
-        high = mid;
-    }
-    return high;
-  }
-  return 2;
-}
-
-static void note_first(double *when, const rw_resin *r, const series_step *s, int which)
+static void note_first(double *when, const series_step *s, crossing_function *f,
+                       const void *context)
 {
   if (*when < HUGE_VAL)
     return;
-  double tau = resin_crossing(r, s, which);
+  curve c = {s->a, s->order, s->T, s->T_order};
+  double tau = crossing_share(f, context, &c, 4);
   if (tau <= 1)
     *when = s->t + tau * s->h;
 }
 
-/* The peak of a step lies at an end or where dT/dtau passes zero; parts are fine enough for a
- * curve with one hump. */
+/* A step's warmest moment: an end, or where dT/dtau turns from rise to fall. */
 static void note_peak(rw_pot *pot, const series_step *s)
 {
-  enum { PARTS = 32 };
-  for (int i = 0; i <= PARTS; i++) {
-    double tau = (double)i / PARTS, T = series_value(s->T, s->T_order, tau, NULL);
-    if (T > pot->peak) {
-      pot->peak = T;
-      pot->peak_time = s->t + tau * s->h;
+  double rise0, rise1, low = 0, high = 1;
+  series_value(s->T, s->T_order, 0, &rise0);
+  double T = series_value(s->T, s->T_order, 1, &rise1);
+  if (rise0 > 0 && rise1 < 0) {
+    while (high - low > 1e-9) {
+      double mid = 0.5 * (low + high), rise;
+      series_value(s->T, s->T_order, mid, &rise);
+      if (rise > 0)
+        low = mid;
+      else
+        high = mid;
     }
+    T = series_value(s->T, s->T_order, high, NULL);
+  }
+  if (T > pot->peak) {
+    pot->peak = T;
+    pot->peak_time = s->t + high * s->h;
   }
 }
 
-/* Heat lost over a step: loss times the integral of T - air. */
-static double lost(const series_step *s, double UA, double air)
+static void note(cooking *c, const series_step *s)
 {
+  note_first(&c->pot.work_end, s, thick_enough, &c->thick);
+  note_first(&c->pot.hot, s, hot_enough, NULL);
+  note_first(&c->pot.gel, s, gel_enough, &c->resin->flow.a_gel);
+  note_peak(&c->pot, s);
   double sum = 0;
   for (int j = 0; j <= s->T_order; j++)
     sum += s->T[j] / (j + 1);
-  return UA * s->h * (sum - air);
+  c->gone += s->h * (sum - c->heat.air);
+  c->last = s->h;
 }
 
-/* A Kamal law with a broken power cannot be expanded at zero: begin at a degree of cure that a
- * steady start would reach at once. */
-static double head_start(const rw_resin *r)
+/* The first moments, where a^m has no Taylor series. */
+static int broken_start(const cooking *c, series_step *s)
 {
-  return law_is_smooth(&r->law) ? 0 : 1e-9;
+  const form *f = &c->law.stage[0];
+  double cooling = c->heat.loss * (c->heat.air - c->T);
+  begin b = {.law = f,
+             .T = c->T,
+             .slope = cooling + c->heat.gain * form_rate(f, 0, c->T),
+             .tolerance = 1e-3 * TOLERANCE,
+             .most = 1e-3};
+  double t = begin_span(&b, 60);
+  if (!(t > 0))
+    return 0;
+  double a = begin_value(&b, t);
+  *s = (series_step){
+      .h = t, .order = 1, .T_order = 1, .a = {0, a}, .T = {c->T, c->heat.gain * a + cooling * t}};
+  return 1;
+}
+
+static int complete(const cooking *c)
+{
+  double left = c->law.top - c->a;
+  const form *f = &c->law.stage[c->phase.stage];
+  return left <= 1e-12 || (form_order_at_top(f) < 1 && left <= TOLERANCE);
+}
+
+/* A completed pot only cools, as exp(-loss t). */
+static int cooling_step(const cooking *c, double h, series_step *s)
+{
+  *s = (series_step){.t = c->t, .h = fmin(h, 0.5 / c->heat.loss), .T_order = 12};
+  s->a[0] = c->a;
+  double term = c->T - c->heat.air;
+  s->T[0] = c->T;
+  for (int j = 1; j <= s->T_order; j++)
+    s->T[j] = term *= -c->heat.loss * s->h / j;
+  return 1;
+}
+
+/* Just before a law of low order is complete its series means nothing beyond that moment. */
+static double most(const cooking *c)
+{
+  const form *f = &c->law.stage[c->phase.stage];
+  double h = c->last > 0 ? 1.5 * c->last : 60, order = form_order_at_top(f);
+  double rate = order < 1 ? form_rate(f, c->a, c->T) : 0;
+  return rate > 0 ? fmin(h, 0.9 * (c->law.top - c->a) / ((1 - order) * rate)) : h;
+}
+
+static int next_step(cooking *c, series_step *s)
+{
+  double left = DAY - c->t;
+  if (complete(c))
+    return cooling_step(c, left, s);
+  if (c->a == 0 && !form_is_smooth(&c->law.stage[0]))
+    return broken_start(c, s);
+  series_start from = {.t = c->t, .a = c->a, .T = c->T};
+  return phase_expand(&c->law, &c->phase, &c->heat, &from, fmin(left, most(c)), TOLERANCE, s) &&
+         s->h > 1e-12 * c->t;
+}
+
+static int cook(cooking *c)
+{
+  series_step s;
+  while (c->t < DAY) {
+    int stage = c->phase.stage;
+    if (!next_step(c, &s))
+      return 0;
+    note(c, &s);
+    double a = series_value(s.a, s.order, 1, NULL);
+    c->a = c->phase.stage != stage ? c->law.split : fmin(fmax(a, c->a), c->law.top);
+    c->T = series_value(s.T, s.T_order, 1, NULL);
+    c->t += s.h;
+  }
+  return isfinite(c->T);
 }
 
 rw_status rw_pot_run(const rw_resin *r, const rw_vessel *v, double mass, double start, double air,
@@ -169,29 +224,23 @@ rw_status rw_pot_run(const rw_resin *r, const rw_vessel *v, double mass, double 
     return rw_error_range(err, function, "start", start, 250, 360, "K", NULL);
   if (!(air >= 250 && air <= 360))
     return rw_error_range(err, function, "air", air, 250, 360, "K", NULL);
+  rw_status started = march_can_start(function, &r->law, 0, err);
+  if (started != RW_OK)
+    return started;
 
   double store = mass * r->heat_capacity + v->wall;
   double UA = loss(v, mass / r->density);
-  series_heat heat = {.gain = mass * r->heat / store, .loss = UA / store, .air = air};
-  rw_pot pot = {.work_end = HUGE_VAL, .hot = HUGE_VAL, .gel = HUGE_VAL, .peak = start};
-  double t = 0, a0 = head_start(r), a = a0, T = start, gone = 0;
-  while (t < DAY && 1 - a > 1e-12) {
-    series_step s;
-    if (!series_expand(&r->law, &heat, t, fmin(DAY - t, 4 * 3600), a, T, 0, 1e-10, &s) ||
-        !(s.h > 1e-9))
-      return rw_error_set(err, RW_ERR_NUMERIC, function, NULL, NULL,
-                          "the heat of the pot could not be followed");
-    note_first(&pot.work_end, r, &s, CROSS_THICK);
-    note_first(&pot.hot, r, &s, CROSS_HOT);
-    note_first(&pot.gel, r, &s, CROSS_GEL);
-    note_peak(&pot, &s);
-    gone += lost(&s, UA, air);
-    a = fmin(series_value(s.a, s.order, 1, NULL), 1);
-    T = series_value(s.T, s.T_order, 1, NULL);
-    t += s.h;
-  }
-  double released = mass * r->heat * (a - a0);
-  pot.balance = (store * (T - start) + gone - released) / released;
-  *out = pot;
+  cooking c = {.resin = r,
+               .heat = {.gain = mass * r->heat / store, .loss = UA / store, .air = air},
+               .thick = {&r->flow, log(r->work_viscosity)},
+               .T = start,
+               .pot = {.work_end = HUGE_VAL, .hot = HUGE_VAL, .gel = HUGE_VAL, .peak = start}};
+  forms_of(&r->law, &c.law);
+  if (!cook(&c))
+    return rw_error_set(err, RW_ERR_NUMERIC, function, NULL, NULL,
+                        "the heat of the pot could not be followed");
+  double released = mass * r->heat * c.a;
+  c.pot.balance = (store * (c.T - start) + UA * c.gone - released) / released;
+  *out = c.pot;
   return status;
 }

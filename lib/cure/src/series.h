@@ -3,9 +3,9 @@
 #ifndef RW_CURE_SERIES_H
 #define RW_CURE_SERIES_H
 
-#include <resinwright/cure.h>
+#include "form.h"
 
-enum { SERIES_ORDER = 24 };
+enum { SERIES_ORDER = 16 };
 
 /* A step [t, t + h]; its polynomials run in tau = (time - t)/h from 0 to 1. */
 typedef struct series_step {
@@ -24,19 +24,25 @@ typedef struct series_heat {
   double air;  /* K */
 } series_heat;
 
-/* Expands the law at (t, a, T) over a step of at most h, which is cut where the series would not
- * meet `tolerance`. The temperature is T + slope (time - t), or follows `heat` where given.
- * Needs a > 0 where the law has a broken power m. Returns 0 where no step can be found. */
-int series_expand(const rw_cure_law *law, const series_heat *heat, double t, double h, double a,
-                  double T, double slope, double tolerance, series_step *out);
+/* What a step starts from. */
+typedef struct series_start {
+  double t;
+  double a;
+  double T;
+  double slope; /* K/s, where the temperature is given */
+  int side;     /* for a stiffening: 1 where T >= Tg(a), -1 below */
+} series_start;
+
+/* Expands a form over a step of at most h, which is cut where the series would not meet
+ * `tolerance`. The temperature is T + slope (time - t), or follows `heat` where given. Needs a > 0
+ * where the form has a broken power m. Returns 0 where no step can be found. */
+int series_expand(const form *f, const series_heat *heat, const series_start *from, double h,
+                  double tolerance, series_step *out);
+
+/* Cuts a step at a share of itself. */
+void series_cut(series_step *s, double share);
 
 /* The polynomial's value and, where wanted, its slope in tau. */
 double series_value(const double *c, int order, double tau, double *slope);
-
-/* Rate constants and diffusion factor of a law. */
-double law_constant(double k, double E, double T, double T_ref);
-double law_diffusion(const rw_cure_law *law, double a, double T);
-/* 1 where a^m is a plain polynomial of a or does not occur. */
-int law_is_smooth(const rw_cure_law *law);
 
 #endif

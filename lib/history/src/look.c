@@ -82,6 +82,8 @@ rw_status rw_history_extremes(const rw_history *h, double from, double to, doubl
   if (to < from)
     return rw_error_range(err, "rw_history_extremes", "to", to, from, HUGE_VAL, "s",
                           "The end must not lie before the beginning.");
+  if (low == NULL && high == NULL)
+    return RW_OK;
   double first = between(h, h->temperature, points_piece(h, from), from);
   double last = between(h, h->temperature, points_piece(h, to), to);
   double least = fmin(first, last), most = fmax(first, last);

@@ -51,7 +51,8 @@ extern "C" {
   X(RW_ERR_FILE, -7, "a file cannot be read or written")                                          \
   X(RW_ERR_ORDER, -8, "values that must rise do not")                                             \
   X(RW_ERR_COVERAGE, -9, "the data does not reach as far as was asked")                           \
-  X(RW_ERR_NUMERIC, -10, "the computation did not come to a result")
+  X(RW_ERR_NUMERIC, -10, "the computation did not come to a result")                              \
+  X(RW_ERR_STOPPED, -11, "stopped when asked to")
 
 /** Outcome of a call, see @ref RW_STATUS_LIST. */
 typedef enum rw_status {
@@ -157,6 +158,15 @@ RW_API void rw_error_place(rw_error *err, long line, long column);
  *         letters, at least 1); -1 where none is that near. Letter case is not counted.
  */
 RW_API int rw_nearest_name(const char *word, const char *const *known, size_t n);
+
+/**
+ * Told how far long work has come.
+ * @param done     pieces of work done, 0 to total
+ * @param total    pieces of work
+ * @param context  the caller's own
+ * @return 0 to go on, anything else to stop
+ */
+typedef int rw_progress(size_t done, size_t total, void *context);
 
 #ifdef __cplusplus
 }
