@@ -73,20 +73,18 @@ static double summit(const asked *q, double low, double high)
 double crossing_share(crossing_function *f, const void *context, const curve *c, int parts)
 {
   asked q = {f, context, c};
-  double before = value(&q, 0), here = before, old = 0, place = 0;
-  if (before >= 0)
+  double here = value(&q, 0), place = 0, d = 1e-5;
+  if (here >= 0)
     return 0;
   for (int i = 1; i <= parts; i++) {
     double next = (double)i / parts, there = value(&q, next);
     if (there >= 0)
       return bisect(&q, place, next);
-    if (i > 1 && here > before && here > there) {
-      double top = summit(&q, old, next);
+    if (value(&q, place + d) > here && value(&q, next - d) > there) {
+      double top = summit(&q, place, next);
       if (value(&q, top) >= 0)
-        return bisect(&q, old, top);
+        return bisect(&q, place, top);
     }
-    old = place;
-    before = here;
     place = next;
     here = there;
   }

@@ -64,13 +64,37 @@ static void take_side(phase *p, const rw_stiffening *s, const series_start *from
     p->side = over >= 0 ? 1 : -1;
 }
 
+/* As series_expand, the step shortened until its polynomial meets the law at its end and never
+ * goes back: what diffusion does may be too small to show in the first terms and grow later. */
+static int expand_surely(const form *f, const series_heat *heat, const series_start *from,
+                         double h, double tolerance, series_step *out)
+{
+  enum { TRIES = 60, PLACES = 4 };
+  if (!series_expand(f, heat, from, h, tolerance, out))
+    return 0;
+  for (int i = 0; i < TRIES; i++) {
+    double least = 0, slope;
+    for (int k = 1; k < PLACES; k++) {
+      series_value(out->a, out->order, (double)k / PLACES, &slope);
+      least = fmin(least, slope);
+    }
+    double a = series_value(out->a, out->order, 1, &slope);
+    double T = series_value(out->T, out->T_order, 1, NULL);
+    double wanted = out->h * form_rate(f, fmin(fmax(a, 0), 1), T);
+    if (fabs(slope - wanted) <= 30 * tolerance && fmin(least, slope) >= 0)
+      return 1;
+    series_cut(out, 0.7);
+  }
+  return 1;
+}
+
 static int expand_to_glass(const form *f, phase *p, const series_heat *heat, series_start *from,
                            double h, double tolerance, series_step *out)
 {
   take_side(p, f->stiff, from);
   for (int tries = 0;; tries++) {
     from->side = p->side;
-    if (!series_expand(f, heat, from, h, tolerance, out))
+    if (!expand_surely(f, heat, from, h, tolerance, out))
       return 0;
     double share = turn(p, f->stiff, out);
     if (share > 1)
@@ -89,7 +113,7 @@ int phase_expand(const forms *law, phase *p, const series_heat *heat, series_sta
 {
   const form *f = &law->stage[p->stage];
   int fine = f->stiff != NULL ? expand_to_glass(f, p, heat, from, h, tolerance, out)
-                              : series_expand(f, heat, from, h, tolerance, out);
+                              : expand_surely(f, heat, from, h, tolerance, out);
   if (!fine)
     return 0;
   if (p->stage == 0 && law->split < 2 && series_value(out->a, out->order, 1, NULL) >= law->split) {

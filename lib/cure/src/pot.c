@@ -72,6 +72,7 @@ typedef struct cooking {
   thick_limit thick;
   double t, a, T;
   double last; /* length of the last step */
+  double grow; /* how much longer the next one may be */
   double gone; /* integral of T - air, K s */
   rw_pot pot;
 } cooking;
@@ -89,15 +90,34 @@ static double gel_enough(const void *context, double a, double T)
   return a - *(const double *)context;
 }
 
-static void note_first(double *when, const series_step *s, crossing_function *f,
-                       const void *context)
+/* The three limits of a pot, in the order of their members in rw_pot. */
+typedef struct limit {
+  double *when;
+  crossing_function *passed;
+  const void *context;
+} limit;
+
+/* Notes what is first passed on a step; the places looked at are shared, and only a step on which
+ * something happens is looked at more closely. */
+static void note_limits(const limit limits[3], const series_step *s)
 {
-  if (*when < HUGE_VAL)
-    return;
+  enum { PARTS = 4 };
   curve c = {s->a, s->order, s->T, s->T_order};
-  double tau = crossing_share(f, context, &c, 4);
-  if (tau <= 1)
-    *when = s->t + tau * s->h;
+  int waiting = 0;
+  for (int i = 0; i < 3; i++)
+    waiting += *limits[i].when == HUGE_VAL;
+  for (int part = 1; waiting > 0 && part <= PARTS; part++) {
+    double tau = (double)part / PARTS;
+    double a = series_value(s->a, s->order, tau, NULL);
+    double T = series_value(s->T, s->T_order, tau, NULL);
+    for (int i = 0; i < 3; i++) {
+      if (*limits[i].when < HUGE_VAL || limits[i].passed(limits[i].context, a, T) < 0)
+        continue;
+      *limits[i].when =
+          s->t + s->h * fmin(crossing_share(limits[i].passed, limits[i].context, &c, PARTS), 1);
+      waiting--;
+    }
+  }
 }
 
 /* A step's warmest moment: an end, or where dT/dtau turns from rise to fall. */
@@ -125,15 +145,17 @@ static void note_peak(rw_pot *pot, const series_step *s)
 
 static void note(cooking *c, const series_step *s)
 {
-  note_first(&c->pot.work_end, s, thick_enough, &c->thick);
-  note_first(&c->pot.hot, s, hot_enough, NULL);
-  note_first(&c->pot.gel, s, gel_enough, &c->resin->flow.a_gel);
+  const limit limits[3] = {{&c->pot.work_end, thick_enough, &c->thick},
+                           {&c->pot.hot, hot_enough, NULL},
+                           {&c->pot.gel, gel_enough, &c->resin->flow.a_gel}};
+  note_limits(limits, s);
   note_peak(&c->pot, s);
   double sum = 0;
   for (int j = 0; j <= s->T_order; j++)
     sum += s->T[j] / (j + 1);
   c->gone += s->h * (sum - c->heat.air);
   c->last = s->h;
+  c->grow = s->order < 8 ? 8 : s->order < 12 ? 3 : 1.5;
 }
 
 /* The first moments, where a^m has no Taylor series. */
@@ -174,11 +196,20 @@ static int cooling_step(const cooking *c, double h, series_step *s)
   return 1;
 }
 
+/* Nothing more can happen: all is passed that can be, and the heat still to come cannot make a
+ * warmer moment than there was. */
+static int over(const cooking *c)
+{
+  double most = fmax(c->T, c->heat.air) + (c->law.top - c->a) * c->heat.gain;
+  return c->pot.work_end < HUGE_VAL && c->pot.gel < HUGE_VAL &&
+         (c->pot.hot < HUGE_VAL || most < HOT) && most < c->pot.peak;
+}
+
 /* Just before a law of low order is complete its series means nothing beyond that moment. */
 static double most(const cooking *c)
 {
   const form *f = &c->law.stage[c->phase.stage];
-  double h = c->last > 0 ? 1.5 * c->last : 60, order = form_order_at_top(f);
+  double h = c->last > 0 ? c->grow * c->last : 60, order = form_order_at_top(f);
   double rate = order < 1 ? form_rate(f, c->a, c->T) : 0;
   return rate > 0 ? fmin(h, 0.9 * (c->law.top - c->a) / ((1 - order) * rate)) : h;
 }
@@ -198,7 +229,7 @@ static int next_step(cooking *c, series_step *s)
 static int cook(cooking *c)
 {
   series_step s;
-  while (c->t < DAY) {
+  while (c->t < DAY && !over(c)) {
     int stage = c->phase.stage;
     if (!next_step(c, &s))
       return 0;
