@@ -65,7 +65,8 @@ build_tree()
 # The build that most gates look at.
 build_gcc()
 {
-  build_tree check-gcc -DCMAKE_C_COMPILER=gcc -DCMAKE_BUILD_TYPE=Release -DRW_WERROR=ON
+  build_tree check-gcc -DCMAKE_C_COMPILER=gcc -DCMAKE_BUILD_TYPE=Release -DRW_WERROR=ON \
+    -DRW_BENCH=ON
 }
 
 # Lua finds the module of build/NAME and the Lua files of the tree.

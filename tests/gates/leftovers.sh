@@ -9,7 +9,7 @@ project_files | grep -v '^docs/.*\.svg$' >build/check/all-files
 ! xargs grep -nIE -- "$places|$notes" <build/check/all-files | grep -v mktemp ||
   fail "a leftover"
 
-project_files '*.c' '*.h' '*.lua' '*.sh' '*.cmake' CMakeLists.txt check try prepare run |
+project_files '*.c' '*.h' '*.lua' '*.sh' '*.cmake' CMakeLists.txt check try bench prepare run |
   while IFS= read -r file; do
     head -n 3 "$file" | grep -qE 'SPDX-License-Identifier: GPL-3.0-or-later( \*/)?$' ||
       printf '%s\n' "$file"

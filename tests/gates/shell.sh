@@ -4,7 +4,7 @@
 
 sh=sh
 command -v dash >/dev/null && sh=dash
-for file in scripts/try scripts/check scripts/prepare $(project_files '*.sh'); do
+for file in scripts/try scripts/check scripts/bench scripts/prepare $(project_files '*.sh'); do
   $sh -n "$file" || fail "$file: not sh"
   ! grep -nE '^ *(\[\[|function |local |source )|<<[<]|&[>]' "$file" ||
     fail "$file: that is not in POSIX sh"

@@ -91,12 +91,16 @@ static double between(const ager *g, double t0, double t1)
   return gauss(g, &a, &b);
 }
 
-static double whole_piece(ager *g)
+static void next_bundle(ager *g)
 {
-  if (g->i - g->first >= AGE_BUNDLE) {
-    lanes_age_pieces(g->c, g->u_ref, g->steepest, g->time, g->temperature, g->n, g->i, g->whole);
-    g->first = g->i;
-  }
+  lanes_age_pieces(g->c, g->u_ref, g->steepest, g->time, g->temperature, g->n, g->i, g->whole);
+  g->first = g->i;
+}
+
+static inline double whole_piece(ager *g)
+{
+  if (g->i - g->first >= AGE_BUNDLE)
+    next_bundle(g);
   double age = g->whole[g->i - g->first];
   return age >= 0 ? age : between(g, g->time[g->i], g->time[g->i + 1]);
 }
@@ -160,11 +164,11 @@ rw_status rw_equivalent_age(double E, double T_ref, const rw_history *h, double 
 
 /* Time on the piece in hand at which its age is reached: Newton on the age, whose slope is the
  * rate. */
-static double within(const ager *g, double begin, double age)
+static double within(const ager *g, double begin, double age, double whole)
 {
-  double low = begin, high = g->time[g->i + 1], t = low;
+  double low = begin, high = g->time[g->i + 1], t = low + (high - low) * (age / whole);
   for (int i = 0; i < 100; i++) {
-    double over = (i == 0 ? 0 : between(g, begin, t)) - age;
+    double over = between(g, begin, t) - age;
     if (over < 0)
       low = t;
     else
@@ -192,7 +196,7 @@ rw_status rw_equivalent_age_when(double E, double T_ref, const rw_history *h, do
   if (status != RW_OK)
     return status;
   ager g;
-  begin_at(&g, E, T_ref, h, from, 1e-12);
+  begin_at(&g, E, T_ref, h, from, 1e-9);
   double sum = 0;
   if (age == 0) {
     *time = from;
@@ -203,7 +207,7 @@ rw_status rw_equivalent_age_when(double E, double T_ref, const rw_history *h, do
     double begin = g.t, more = go_to(&g, last);
     if (sum + more >= age) {
       g.i = i;
-      *time = within(&g, begin, age - sum);
+      *time = within(&g, begin, age - sum, more);
       return RW_OK;
     }
     sum += more;

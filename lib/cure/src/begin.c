@@ -60,7 +60,8 @@ static double with_k1_span(const begin *b)
     if (f->stiff != NULL) /* beyond the first order it is left out */
       stiff = (q + x) * form_constant(f->k1, f->c1, b->T, f->T_ref) /
               form_stiffness(f->stiff, 0, b->T);
-    if (q < 0.5 && x * (last + q * bend * x + bend * bend * x * x + stiff) < 0.1 * b->tolerance)
+    if (q < 0.5 && 0.05 * x * q <= b->shape &&
+        x * (last + q * bend * x + bend * bend * x * x + stiff) < 0.1 * b->tolerance)
       break;
   }
   return x / k1;

@@ -12,6 +12,7 @@ typedef struct begin {
   double slope;     /* K/s */
   double tolerance; /* wanted in a */
   double most;      /* greatest a to go to */
+  double shape;     /* how far a cubic between the ends may be off */
 } begin;
 
 /* How long the start's own series is good, s, at most h. */

@@ -91,11 +91,11 @@ static double lane_begin(const lane_group *g, lane_state *s, double T, double sl
     forms_of(&g->draw[i]->law, &f[i]);
     double warm = T + g->draw[i]->shift, rate = form_rate(&f[i].stage[0], 0, warm);
     double share = rate > 0 ? fmin(1, rate * march_care(&f[i], warm)) : 1;
-    begin b = {&f[i].stage[0], warm, slope, g->tolerance * share, 1e-3};
+    begin b = {&f[i].stage[0], warm, slope, g->tolerance * share, 1e-3, 1};
     t = g->start > 0 ? 0 : begin_span(&b, t);
   }
   for (int i = 0; i < LANES; i++) {
-    begin b = {&f[i].stage[0], T + g->draw[i]->shift, slope, 0, 0};
+    begin b = {&f[i].stage[0], T + g->draw[i]->shift, slope, 0, 0, 0};
     s->a[i] = g->start > 0 ? g->start : begin_value(&b, t);
     if (!(t >= 0 && s->a[i] > 0 && s->a[i] < 1))
       return -1;
@@ -167,6 +167,10 @@ void lanes_age_pieces(double c, double u_ref, double steepest, const double *tim
 {
   enum { ROOM = AGE_BUNDLE + 8 };
   double t[ROOM], T[ROOM];
+  if (first + ROOM <= points) {
+    PICK(ages(c, u_ref, steepest, time + first, temperature + first, age));
+    return;
+  }
   for (size_t i = 0; i < ROOM; i++) {
     size_t at = first + i < points ? first + i : points - 1;
     t[i] = time[at];

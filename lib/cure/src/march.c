@@ -129,7 +129,10 @@ static int broken_start(const march *m, const ahead *s, series_step *step)
              .T = s->T,
              .slope = s->slope,
              .tolerance = rate > 0 ? allowed(m, rate) : m->tolerance,
-             .most = fmin(1e-3, steep ? 0.1 * wanted : 10 * wanted)};
+             .most = fmin(1e-3, steep       ? 0.1 * wanted
+                                : f->k1 > 0 ? 1
+                                            : 10 * wanted),
+             .shape = 0.1 * wanted};
   double t = begin_span(&b, s->h);
   if (!(t > 0))
     return 0;
@@ -173,7 +176,7 @@ static int quick_step(march *m, series_step *step)
     constants.K1[j] = m->ahead.K1[j][i - m->ahead_first];
     constants.K2[j] = m->ahead.K2[j][i - m->ahead_first];
   }
-  one_demand demand = {5 * m->tolerance, m->care};
+  one_demand demand = {25 * m->tolerance, m->care};
   int order = one_step(&m->one, &constants, &y, &demand, h, warming, step->a, &next);
   if (order == 0 || !(step->a[1] <= 0.3 * m->a && next.a >= m->a && next.a < m->law.top))
     return 0;

@@ -69,7 +69,7 @@ static void take_side(phase *p, const rw_stiffening *s, const series_start *from
 static int expand_surely(const form *f, const series_heat *heat, const series_start *from,
                          double h, double tolerance, series_step *out)
 {
-  enum { TRIES = 60, PLACES = 4 };
+  enum { TRIES = 60, PLACES = 2 };
   if (!series_expand(f, heat, from, h, tolerance, out))
     return 0;
   for (int i = 0; i < TRIES; i++) {

@@ -8,7 +8,7 @@
 static const double OPEN = 10, SIDE = 8, BOTTOM = 4; /* W/(m2 K) */
 static const double CONDUCTION = 0.2;                /* W/(m K) */
 static const double HOT = 333.15, DAY = 86400;
-static const double TOLERANCE = 1e-10;   /* in a, for one step; heat makes early errors grow */
+static const double TOLERANCE = 1e-9;    /* in a, for one step; heat makes early errors grow */
 static const double PLASTIC_HEAT = 1900; /* J/(kg K) */
 static const double WALL_MASS = 0.6;     /* kg/m2 of wall, about 0.6 mm */
 
@@ -166,8 +166,9 @@ static int broken_start(const cooking *c, series_step *s)
   begin b = {.law = f,
              .T = c->T,
              .slope = cooling + c->heat.gain * form_rate(f, 0, c->T),
-             .tolerance = 1e-3 * TOLERANCE,
-             .most = 1e-3};
+             .tolerance = 1e-4 * TOLERANCE,
+             .most = 1e-3,
+             .shape = 1};
   double t = begin_span(&b, 60);
   if (!(t > 0))
     return 0;
@@ -181,7 +182,7 @@ static int complete(const cooking *c)
 {
   double left = c->law.top - c->a;
   const form *f = &c->law.stage[c->phase.stage];
-  return left <= 1e-12 || (form_order_at_top(f) < 1 && left <= TOLERANCE);
+  return left <= 1e-12 || (form_order_at_top(f) < 1 && left <= 0.1 * TOLERANCE);
 }
 
 /* A completed pot only cools, as exp(-loss t). */

@@ -105,49 +105,6 @@ QUICK_FUNCTION void QUICK(arrhenius)(LANE k0, LANE c_over_T, LANE rise, LANE out
   out[4] = (g0 * out[3] + g1 * out[2] + g2 * out[1] + g3 * k0) * 0.25;
 }
 
-/* Sums are taken so that the members known last come last: the chain from one coefficient to the
- * next is what a step waits for. */
-
-/* Coefficient j of base^s from the lower ones, base = base0 + sum of c_i tau^i; q is c/base0. */
-QUICK_FUNCTION LANE QUICK(power_term)(const LANE *table, LANE per_base, const LANE *c,
-                                      const LANE q[6], const LANE y[6], int j)
-{
-  table += j * (j - 1) / 2 - 1;
-  LANE last = (table[j] * y[0] * per_base) * c[j];
-  if (j == 1)
-    return last;
-  LANE sum = table[1] * (q[1] * y[j - 1]);
-  for (int k = 2; k < j; k++)
-    sum += table[k] * (q[k] * y[j - k]);
-  return sum + last;
-}
-
-/* Coefficient j of a product, x[j] being known last and y[j] before it. */
-QUICK_FUNCTION LANE QUICK(product)(const LANE *x, const LANE *y, int j)
-{
-  if (j == 0)
-    return x[0] * y[0];
-  LANE sum = x[0] * y[j];
-  if (j > 1) {
-    LANE middle = x[1] * y[j - 1];
-    for (int i = 2; i < j; i++)
-      middle += x[i] * y[j - i];
-    sum = middle + sum;
-  }
-  return sum + x[j] * y[0];
-}
-
-/* The same with a number to be added. */
-QUICK_FUNCTION LANE QUICK(product_and)(const LANE *x, const LANE *y, int j, LANE more)
-{
-  if (j == 0)
-    return more + x[0] * y[0];
-  LANE sum = more + x[0] * y[j];
-  for (int i = 1; i < j; i++)
-    sum += x[i] * y[j - i];
-  return sum + x[j] * y[0];
-}
-
 /* h k1 and h k2 over a step. */
 typedef struct QUICK(constants) {
   LANE K1[5], K2[5];
@@ -165,50 +122,126 @@ QUICK_FUNCTION void QUICK(ahead)(const QUICK(law) * l, LANE h, LANE T0, LANE war
     out->K2[j] = 0 * h;
 }
 
-/* The series of one step. */
+/* The series of one step. Coefficient j of everything is one part that holds without c[j], and a
+ * slope, the same for all j, times c[j]: so the next coefficient of a waits for c[j] through one
+ * product and one sum only. */
 typedef struct QUICK(terms) {
   LANE c[6];                         /* of a */
-  LANE s[5], v[5], u[5];             /* sum of the constants, times w, times x */
+  LANE s[5], v[5], y[5];             /* sum of the constants, times w, times x */
   LANE p[6], w[6], x[6], e[6], d[5]; /* as in the state; 1/(1 + e) */
-  LANE qa[6], qb[6], qx[6];          /* c over a, over a - 1, over a - limit */
-  LANE per_a, per_b, per_x, warming;
+  LANE part_p[6], part_w[6], part_x[6], part_e[6];
+  LANE qa[6], qb[6], qx[6]; /* c over a, over a - 1, over a - limit */
+  LANE qe[6];               /* j times coefficient j of a - ac */
+  LANE per_a, per_b, per_x;
+  LANE eased; /* rise of ac */
+  LANE slope_p, slope_w, slope_x, slope_e, slope_s, slope_v, slope_y, slope_d, slope_r;
 } QUICK(terms);
 
-/* Coefficient j of the rate, then those j + 1 of a and of the powers. */
+/* Coefficient j of a power without its part in c[j]: the base is base0 + sum of c_i tau^i, q holds
+ * c/base0. */
+QUICK_FUNCTION LANE QUICK(power_part)(const LANE *table, const LANE q[6], const LANE y[6], int j)
+{
+  table += j * (j - 1) / 2 - 1;
+  LANE sum = table[1] * (q[1] * y[j - 1]);
+  for (int k = 2; k < j; k++)
+    sum += table[k] * (q[k] * y[j - k]);
+  return sum;
+}
+
+/* Sum of x_i y_{j-i} for i from 1 to j - 1, added to `more`. */
+QUICK_FUNCTION LANE QUICK(middle)(LANE more, const LANE *x, const LANE *y, int j)
+{
+  for (int i = 1; i < j; i++)
+    more += x[i] * y[j - i];
+  return more;
+}
+
+/* What everything begins with, and the slopes. */
+QUICK_FUNCTION void QUICK(first)(const QUICK(law) * l, const QUICK(constants) * k,
+                                 const QUICK(state) * y, LANE warming, QUICK(terms) * q)
+{
+  q->c[0] = y->a;
+  q->p[0] = y->p;
+  q->w[0] = y->w;
+  q->x[0] = y->x;
+  q->e[0] = y->e;
+  q->s[0] = k->K1[0];
+  q->slope_s = 0 * y->a;
+  if (l->powered) {
+    q->per_a = 1 / y->a;
+    q->slope_p = l->m * q->per_a * y->p;
+    q->slope_s = k->K2[0] * q->slope_p;
+    q->s[0] += k->K2[0] * y->p;
+  }
+  q->per_b = 1 / (y->a - 1);
+  q->slope_w = l->n * q->per_b * y->w;
+  q->v[0] = q->s[0] * y->w;
+  q->slope_v = q->slope_s * y->w + q->s[0] * q->slope_w;
+  LANE rate = q->v[0];
+  q->slope_r = q->slope_v;
+  if (l->limited) {
+    q->per_x = 1 / (y->a - l->limit);
+    q->slope_x = l->p * q->per_x * y->x;
+    q->y[0] = rate = q->v[0] * y->x;
+    q->slope_y = q->slope_r = q->slope_v * y->x + q->v[0] * q->slope_x;
+  }
+  if (l->diffuse) {
+    q->d[0] = 1 / (1 + y->e);
+    q->eased = l->acT * warming;
+    q->slope_e = l->C * y->e;
+    q->slope_d = -q->d[0] * q->d[0] * q->slope_e;
+    q->slope_r = q->slope_r * q->d[0] + rate * q->slope_d;
+    rate = rate * q->d[0];
+  }
+  q->c[1] = rate;
+}
+
+/* Coefficient j >= 1 of what is carried. */
+QUICK_FUNCTION void QUICK(powers)(const QUICK(law) * l, QUICK(terms) * q, int j)
+{
+  LANE c = q->c[j], zero = 0 * c;
+  if (l->powered) {
+    q->qa[j] = c * q->per_a;
+    q->part_p[j] = j > 1 ? QUICK(power_part)(l->of_m, q->qa, q->p, j) : zero;
+    q->p[j] = q->part_p[j] + q->slope_p * c;
+  }
+  q->qb[j] = c * q->per_b;
+  q->part_w[j] = j > 1 ? QUICK(power_part)(l->of_n, q->qb, q->w, j) : zero;
+  q->w[j] = q->part_w[j] + q->slope_w * c;
+  if (l->limited) {
+    q->qx[j] = c * q->per_x;
+    q->part_x[j] = j > 1 ? QUICK(power_part)(l->of_p, q->qx, q->x, j) : zero;
+    q->x[j] = q->part_x[j] + q->slope_x * c;
+  }
+  if (l->diffuse) {
+    q->qe[j] = j > 1 ? (double)j * c : c - q->eased;
+    q->part_e[j] =
+        j > 1 ? l->C * QUICK(middle)(zero, q->qe, q->e, j) * (1.0 / j) : -q->eased * q->slope_e;
+    q->e[j] = q->part_e[j] + q->slope_e * c;
+  }
+}
+
+/* Coefficient j + 1 of a. */
 QUICK_FUNCTION void QUICK(term)(const QUICK(law) * l, const QUICK(constants) * k, QUICK(terms) * q,
                                 int j)
 {
-  int i = j + 1;
-  q->s[j] = l->powered ? QUICK(product_and)(q->p, k->K2, j, k->K1[j]) : k->K1[j];
-  q->v[j] = QUICK(product)(q->s, q->w, j);
-  LANE rate = q->v[j];
-  if (l->limited)
-    rate = q->u[j] = QUICK(product)(q->v, q->x, j);
-  if (l->diffuse)
-    rate = QUICK(product)(l->limited ? q->u : q->v, q->d, j);
-  q->c[i] = rate * (1.0 / i);
-  if (l->powered) {
-    q->qa[i] = q->c[i] * q->per_a;
-    q->p[i] = QUICK(power_term)(l->of_m, q->per_a, q->c, q->qa, q->p, i);
-  }
-  q->qb[i] = q->c[i] * q->per_b;
-  q->w[i] = QUICK(power_term)(l->of_n, q->per_b, q->c, q->qb, q->w, i);
+  LANE c = q->c[j], s = k->K1[j];
+  if (l->powered)
+    s = QUICK(middle)(s + k->K2[j] * q->p[0] + k->K2[0] * q->part_p[j], k->K2, q->p, j);
+  LANE part = QUICK(middle)(s * q->w[0] + q->s[0] * q->part_w[j], q->s, q->w, j);
+  q->s[j] = s + q->slope_s * c;
+  q->v[j] = part + q->slope_v * c;
   if (l->limited) {
-    q->qx[i] = q->c[i] * q->per_x;
-    q->x[i] = QUICK(power_term)(l->of_p, q->per_x, q->c, q->qx, q->x, i);
+    part = QUICK(middle)(part * q->x[0] + q->v[0] * q->part_x[j], q->v, q->x, j);
+    q->y[j] = part + q->slope_y * c;
   }
-  if (!l->diffuse)
-    return;
-  LANE sum = (q->c[1] - l->acT * q->warming) * q->e[i - 1];
-  for (int g = 2; g <= i; g++)
-    sum += (double)g * q->c[g] * q->e[i - g];
-  q->e[i] = l->C * sum * (1.0 / i);
-  if (i == 5)
-    return;
-  LANE back = q->e[1] * q->d[i - 1];
-  for (int g = 2; g <= i; g++)
-    back += q->e[g] * q->d[i - g];
-  q->d[i] = -back * q->d[0];
+  if (l->diffuse) {
+    const LANE *undamped = l->limited ? q->y : q->v;
+    LANE less = -q->d[0] * QUICK(middle)(q->part_e[j] * q->d[0], q->e, q->d, j);
+    part = QUICK(middle)(part * q->d[0] + undamped[0] * less, undamped, q->d, j);
+    q->d[j] = less + q->slope_d * c;
+  }
+  q->c[j + 1] = (part + q->slope_r * c) * (1.0 / (j + 1));
 }
 
 QUICK_FUNCTION LANE QUICK(sum)(const LANE *c, int order)
@@ -257,34 +290,26 @@ QUICK_FUNCTION int QUICK(step)(const QUICK(law) * l, const QUICK(constants) * k,
 {
   QUICK(terms) q;
   LANE zero = 0 * warming;
-  q.c[0] = y->a;
-  q.p[0] = y->p;
-  q.w[0] = y->w;
-  q.x[0] = y->x;
-  q.e[0] = y->e;
-  q.warming = warming;
-  q.per_b = 1 / (y->a - 1);
-  if (l->powered)
-    q.per_a = 1 / y->a;
-  if (l->limited)
-    q.per_x = 1 / (y->a - l->limit);
-  if (l->diffuse)
-    q.d[0] = 1 / (1 + y->e);
   *next = *y;
-  QUICK(term)(l, k, &q, 0);
+  QUICK(first)(l, k, y, warming, &q);
   LANE share = q.c[1] * (1 / h) * d->care;
   LANE allowed = GREATER(d->tolerance * SMALLER(share, zero + 1), 1e-16 * y->a);
+  QUICK(powers)(l, &q, 1);
   QUICK(term)(l, k, &q, 1);
+  QUICK(powers)(l, &q, 2);
   QUICK(term)(l, k, &q, 2);
+  QUICK(powers)(l, &q, 3);
   int order = 0;
   if (QUICK(enough)(q.c, 3, allowed)) {
     order = QUICK(arrive)(l, &q, 3, next);
   } else {
     QUICK(term)(l, k, &q, 3);
+    QUICK(powers)(l, &q, 4);
     if (QUICK(enough)(q.c, 4, allowed)) {
       order = QUICK(arrive)(l, &q, 4, next);
     } else {
       QUICK(term)(l, k, &q, 4);
+      QUICK(powers)(l, &q, 5);
       if (QUICK(enough)(q.c, 5, allowed))
         order = QUICK(arrive)(l, &q, 5, next);
     }

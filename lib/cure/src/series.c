@@ -16,24 +16,30 @@ typedef struct row {
 typedef struct terms {
   double a[N + 1], da[N + 1]; /* a_i, and i a_i */
   double T[N + 1];
-  row u;            /* 1/T */
-  double du[N + 1]; /* i u_i */
-  row k1, k2;       /* rate constants */
-  row p;            /* a^m */
-  row w;            /* (1 - a)^n */
-  row x;            /* (limit - a)^p */
-  double s[N + 1];  /* k1 + k2 p */
-  double v[N + 1];  /* what a stiffening leaves of it, times w */
-  double y[N + 1];  /* v x */
-  row e;            /* exp(C (a - ac)) */
-  double de[N + 1]; /* i times the coefficients of its exponent over C */
-  row d;            /* 1/(1 + e) */
+  double per_T, per_a, per_b, per_x; /* 1/T, 1/a, 1/(a - 1), 1/(a - limit) at the beginning */
+  row u;                             /* 1/T */
+  double du[N + 1];                  /* i u_i */
+  row k1, k2;                        /* rate constants */
+  row p;                             /* a^m */
+  row w;                             /* (1 - a)^n */
+  row x;                             /* (limit - a)^p */
+  double s[N + 1];                   /* k1 + k2 p */
+  double v[N + 1];                   /* what a stiffening leaves of it, times w */
+  double y[N + 1];                   /* v x */
+  row e;                             /* exp(C (a - ac)) */
+  double de[N + 1];                  /* i times the coefficients of its exponent over C */
+  row d;                             /* 1/(1 + e) */
   /* A stiffening: share of the way from Tg0 to Tg_inf, (T - Tg)/(c2 + |T - Tg|), k_diff, s +
    * k_diff, and s k_diff/(s + k_diff). */
   row g, z, kd;
   double over[N + 1], dz[N + 1], sum[N + 1];
   row r;
 } terms;
+
+/* 1/j. */
+static const double per[N + 1] = {0,        1.0,      1.0 / 2,  1.0 / 3,  1.0 / 4,  1.0 / 5,
+                                  1.0 / 6,  1.0 / 7,  1.0 / 8,  1.0 / 9,  1.0 / 10, 1.0 / 11,
+                                  1.0 / 12, 1.0 / 13, 1.0 / 14, 1.0 / 15, 1.0 / 16};
 
 typedef double pair __attribute__((vector_size(16)));
 
@@ -74,9 +80,8 @@ static inline double rest(const double *x, const row *y, int j)
 }
 
 /* Coefficient j >= 1 of base^power from the lower ones: the sum of ((power + 1) k - j) a_k y_{j-k}
- * over j base0; sign -1 turns a into base0 - a. */
-static inline double power(const terms *q, double base0, double sign, double exponent,
-                           const row *y, int j)
+ * over j base0; per_base is 1/a, or 1/(a - b) for the base b - a. */
+static inline double power(const terms *q, double per_base, double exponent, const row *y, int j)
 {
   const double *back = y->down + (N - j);
   double scale = exponent + 1;
@@ -90,13 +95,13 @@ static inline double power(const terms *q, double base0, double sign, double exp
   double sum = even[0] + even[1];
   for (; k <= j; k++)
     sum += (scale * q->da[k] - j * q->a[k]) * back[k];
-  return sign * sum / (j * base0);
+  return sum * per_base * per[j];
 }
 
 /* Coefficient j >= 1 of exp(c x) from those of x, dx holding i x_i. */
 static double exponential(const double *dx, double c, const row *y, int j)
 {
-  return c * rest(dx, y, j) / j;
+  return c * rest(dx, y, j) * per[j];
 }
 
 static void start(const form *f, terms *q, const series_start *from)
@@ -104,7 +109,11 @@ static void start(const form *f, terms *q, const series_start *from)
   double a = from->a, T = from->T, d = form_diffusion(f, a, T);
   q->a[0] = a;
   q->T[0] = T;
-  put(&q->u, 0, 1 / T);
+  q->per_T = 1 / T;
+  q->per_a = a > 0 ? 1 / a : 0; /* with a = 0 no power of a is asked for */
+  q->per_b = 1 / (a - 1);
+  q->per_x = f->p > 0 ? 1 / (a - f->limit) : 0;
+  put(&q->u, 0, q->per_T);
   put(&q->k1, 0, f->k1 > 0 ? form_constant(f->k1, f->c1, T, f->T_ref) : 0);
   put(&q->k2, 0, f->k2 != 0 ? form_constant(f->k2, f->c2, T, f->T_ref) : 0);
   put(&q->p, 0, f->k2 != 0 ? pow(a, f->m) : 0);
@@ -129,7 +138,7 @@ static double power_of_a(const form *f, const terms *q, int j)
   if (f->m == 1)
     return q->a[j];
   if (f->m != 2)
-    return power(q, q->a[0], 1, f->m, &q->p, j);
+    return power(q, q->per_a, f->m, &q->p, j);
   double sum = 0;
   for (int i = 0; i <= j; i++)
     sum += q->a[i] * q->a[j - i];
@@ -154,16 +163,16 @@ static void extend(const form *f, terms *q, int steady, int side, int j)
 {
   q->da[j] = j * q->a[j];
   if (!steady) {
-    put(&q->u, j, -rest(q->T, &q->u, j) / q->T[0]);
+    put(&q->u, j, -rest(q->T, &q->u, j) * q->per_T);
     q->du[j] = j * q->u.up[j];
   }
   put(&q->k1, j, steady || f->k1 == 0 ? 0 : exponential(q->du, -f->c1, &q->k1, j));
   put(&q->k2, j, steady || f->k2 == 0 ? 0 : exponential(q->du, -f->c2, &q->k2, j));
   if (f->k2 != 0)
     put(&q->p, j, power_of_a(f, q, j));
-  put(&q->w, j, f->n == 1 ? -q->a[j] : power(q, 1 - q->a[0], -1, f->n, &q->w, j));
+  put(&q->w, j, f->n == 1 ? -q->a[j] : power(q, q->per_b, f->n, &q->w, j));
   if (f->p > 0)
-    put(&q->x, j, f->p == 1 ? -q->a[j] : power(q, f->limit - q->a[0], -1, f->p, &q->x, j));
+    put(&q->x, j, f->p == 1 ? -q->a[j] : power(q, q->per_x, f->p, &q->x, j));
   if (f->C > 0) {
     q->de[j] = q->da[j] - f->acT * j * q->T[j];
     put(&q->e, j, exponential(q->de, f->C, &q->e, j));
@@ -237,10 +246,10 @@ static void cut_growth(series_step *s, double steepness)
 /* Coefficient j + 1 of a, and of T where it follows `heat`. */
 static void advance(const form *f, const series_heat *heat, terms *q, double h, int steady, int j)
 {
-  q->a[j + 1] = h * rate_term(f, q, steady, j) / (j + 1);
+  q->a[j + 1] = h * rate_term(f, q, steady, j) * per[j + 1];
   if (heat != NULL)
-    q->T[j + 1] =
-        heat->gain * q->a[j + 1] - h * heat->loss * (q->T[j] - (j == 0 ? heat->air : 0)) / (j + 1);
+    q->T[j + 1] = heat->gain * q->a[j + 1] -
+                  h * heat->loss * (q->T[j] - (j == 0 ? heat->air : 0)) * per[j + 1];
   else if (j > 0)
     q->T[j + 1] = 0;
 }
