@@ -6,7 +6,7 @@ local lu = require "luaunit"
 local support = require "support"
 local rw = require "resinwright"
 
--- luacheck: globals TestCanoe TestSailer
+-- luacheck: globals TestCanoe TestSailer TestKayak
 
 -- Runs a copy of a story in which one place reads otherwise.
 local function run_changed(path, from, to)
@@ -171,6 +171,113 @@ function TestSailer.test_value_impossible()
     { 'lap = "60 mm", pieces', 'lap = "1.6 m", pieces', "lap", "1.6 m" },
     { '"95 %"', '"195 %"', "chance", '"195 %"' },
     { 'low = "60 g/m2"', 'low = "260 g/m2"', "soak.low is above high" },
+  })
+end
+
+TestKayak = {}
+local kayak = "scripts/stories/dark-kayak.lua"
+
+-- A glass transition with its interval, in degC: the words, then "40 degC (27 to 57".
+local function glass_after(text, words)
+  local value, low, high = text:match(words .. " (%-?[%d.]+) degC %((%-?[%d.]+) to (%-?[%d.]+);")
+  lu.assertNotNil(value, words)
+  value, low, high = tonumber(value), tonumber(low), tonumber(high)
+  lu.assertTrue(low < value and value < high, words)
+  return value, low, high
+end
+
+local function chance_after(text, words)
+  local chance = tonumber(text:match(words .. "[^\n]-chance is (%d+) %%"))
+  lu.assertNotNil(chance, words)
+  return chance
+end
+
+function TestKayak.test_glass_transitions()
+  local text = support.runs(kayak)
+  local outside = glass_after(text, "transition of the outside was")
+  local inside = glass_after(text, "of the inside")
+  local drove = glass_after(text, "that of the deck was")
+  lu.assertTrue(inside <= outside and outside < drove)
+  lu.assertTrue(glass_after(text, "in the tent it is") >= drove)
+  lu.assertTrue(glass_after(text, "in the booth instead it is") >= drove)
+  local tent, booth = glass_after(text, "brings the outside to"), glass_after(text, "the booth to")
+  lu.assertTrue(outside < tent and tent < booth)
+end
+
+-- A deck that is heated before it has cured softens the more; a hotter one too.
+function TestKayak.test_softening()
+  local text = support.runs(kayak)
+  local slow, sudden = chance_after(text, "warmed all morning"), chance_after(text, "of the shade")
+  lu.assertTrue(sudden >= slow)
+  local hot = run_changed(kayak, "63 degC", "110 degC")
+  lu.assertTrue(chance_after(hot, "of the shade") > sudden)
+  local function worst(answer)
+    return tonumber(answer:match "of the shade[^\n]-transition was (%-?%d+) K %(")
+  end
+  lu.assertTrue(worst(hot) > worst(text))
+end
+
+-- Every ramp begins and ends at rest, is no warmer than its place and never too steep.
+function TestKayak.test_ramps()
+  local text, place, seen = support.runs(kayak), nil, {}
+  for line in text:gmatch "[^\n]+" do
+    place = line:match "^In the (%a+), never warmer" or place
+    local date, settings = line:match "^  (%d+%-%d+%-%d+): (.+)$"
+    if date then
+      seen[place] = (seen[place] or 0) + 1
+      local before, time
+      for degrees, hour in settings:gmatch "(%d[%d.]*) degC at (%d+:%d+)" do
+        local now = rw.clock { at = date .. " " .. hour }
+        degrees = tonumber(degrees)
+        lu.assertTrue(degrees <= (place == "tent" and 41 or 50), line)
+        -- Hours are told to the minute, degrees to three digits.
+        lu.assertTrue(before == nil or degrees - before <= 10 * (now - time + 60) / 3600 + 0.1)
+        before, time = degrees, now
+      end
+      lu.assertEquals(before, 20, line)
+      lu.assertStrContains(settings, "20 degC at 08:00")
+    end
+  end
+  lu.assertTrue(seen.tent >= 1 and seen.booth >= 1)
+end
+
+function TestKayak.test_words()
+  local text = support.runs(kayak)
+  lu.assertStrContains(text, "Varnish after it")
+  lu.assertStrContains(text, "Not known: the glass transition of this very resin")
+  lu.assertStrContains(text, "Never a flame or a heat gun")
+  lu.assertStrContains(text, "maker's data sheet")
+  lu.assertNil(text:find "%f[%w]n[ia][ln]%f[%W]")
+end
+
+function TestKayak.test_value_missing()
+  each_refused(kayak, {
+    { ', air = hottest', "", "readings[3].air is missing" },
+    { 'span = "5 h", ', "", "place.span is missing" },
+    { ', low = "15 degC"', "", "days[1].low is missing" },
+    { 'class = "medium-cycloaliphatic"', "", "class is missing" },
+    { "earlier = { inside },", "", "how far the hull is cured" },
+  })
+end
+
+function TestKayak.test_unit_wrong()
+  each_refused(kayak, {
+    { "63 degC", "145 K/h", "readings[3].air", "145 K/h", "temperature" },
+    { '{ most = "41 degC"', '{ most = "106"', "place.most", "106", "no unit" },
+    { 'span = "11 h"', 'span = "11 K"', "place.span", "11 K", "time" },
+    { 'rw.q(kelvin, "K")', 'rw.q(kelvin, "degC")', "below", "difference" },
+    { 'heating = "10 K/h"', 'heating = "10 K"', "place.heating", "10 K" },
+  })
+end
+
+function TestKayak.test_value_impossible()
+  each_refused(kayak, {
+    { '{ most = "50 degC"', '{ most = "500 degC"', "place.most is 500 degC" },
+    { "sessions = 3", "sessions = 0", "place.sessions", "found 0" },
+    { 'drive "2026-07-12 08:30"', 'drive "2026-07-12 07:30"', "readings[2]", "goes back" },
+    { 'from = "2026-07-02 08:00"', 'from = "2026-05-02 08:00"', "hull", "2026-05-02" },
+    { 'rw.q "10 K"', 'rw.q "300 K"', "target is 363 degC", "greatest glass transition" },
+    { 'span = "5 h"', 'span = "30 h"', "place.period", "24 h" },
   })
 end
 

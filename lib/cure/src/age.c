@@ -6,14 +6,6 @@
 static const double MOST_RISE = 4; /* K on one part for Gauss */
 static const char AGES[] = "rw_equivalent_ages", WHEN[] = "rw_equivalent_age_when";
 
-/* An end of a piece: temperature, its inverse, the rate of ageing there. */
-typedef struct end {
-  double t;
-  double T;
-  double u; /* 1/T */
-  double rate;
-} end;
-
 /* A walk along the pieces of a history; the ages of whole pieces are computed a bundle at a time.
  */
 typedef struct ager {
@@ -21,8 +13,7 @@ typedef struct ager {
   double u_ref;
   double steepest; /* rise of the exponent up to which the trapezoid is good enough */
   const double *time, *temperature;
-  size_t n, i;  /* the piece in hand */
-  double t;     /* where on it */
+  size_t n;
   size_t first; /* piece the bundle begins with, n before there is one */
   double whole[AGE_BUNDLE];
 } ager;
@@ -32,19 +23,13 @@ static double ageing(const ager *g, double u)
   return exp(g->c * (g->u_ref - u));
 }
 
-static end end_at(const ager *g, double t, double T)
-{
-  double u = 1 / T;
-  return (end){t, T, u, ageing(g, u)};
-}
-
-/* 5-point Gauss over a straight piece. */
-static double gauss(const ager *g, const end *a, const end *b)
+/* 5-point Gauss over a straight piece from T0 to T1. */
+static double gauss(const ager *g, double T0, double T1, double span)
 {
   static const double x[] = {0.0, 0.53846931010568309104, 0.90617984593866399280};
   static const double w[] = {0.56888888888888888889, 0.47862867049936646804,
                              0.23692688505618908751};
-  double span = b->t - a->t, rise = b->T - a->T;
+  double rise = T1 - T0;
   int parts = (int)ceil(fabs(rise) / MOST_RISE);
   if (parts < 1)
     parts = 1;
@@ -52,7 +37,7 @@ static double gauss(const ager *g, const end *a, const end *b)
   for (int i = 0; i < parts; i++)
     for (int j = -2; j <= 2; j++) {
       double place = (i + 0.5 + 0.5 * (j < 0 ? -x[-j] : x[j])) / parts;
-      sum += w[j < 0 ? -j : j] * ageing(g, 1 / (a->T + rise * place));
+      sum += w[j < 0 ? -j : j] * ageing(g, 1 / (T0 + rise * place));
     }
   return sum * span / (2 * parts);
 }
@@ -66,56 +51,61 @@ static double steepest(double c, double tolerance)
   return z * exp(-z / 6);
 }
 
-static double temperature(const ager *g, double t)
+static double temperature(const ager *g, size_t i, double t)
 {
-  size_t i = g->i;
   double slope = (g->temperature[i + 1] - g->temperature[i]) / (g->time[i + 1] - g->time[i]);
   return g->temperature[i] + slope * (t - g->time[i]);
 }
 
-static void begin_at(ager *g, double E, double T_ref, const rw_history *h, double from,
-                     double tolerance)
+/* Where a walk is: time t on piece i. */
+typedef struct place {
+  size_t i;
+  double t;
+} place;
+
+static place begin_at(ager *g, double E, double T_ref, const rw_history *h, double from,
+                      double tolerance)
 {
   *g = (ager){.c = E / RW_GAS_CONSTANT,
               .u_ref = 1 / T_ref,
               .steepest = steepest(E / RW_GAS_CONSTANT, tolerance)};
   g->n = rw_history_points(h, &g->time, &g->temperature, NULL);
   g->first = g->n;
-  g->i = track_piece(g->time, g->n, from);
-  g->t = from;
+  return (place){track_piece(g->time, g->n, from), from};
 }
 
-static double between(const ager *g, double t0, double t1)
+/* Age on a part of piece i. */
+static double between(const ager *g, size_t i, double t0, double t1)
 {
-  end a = end_at(g, t0, temperature(g, t0)), b = end_at(g, t1, temperature(g, t1));
-  return gauss(g, &a, &b);
+  return gauss(g, temperature(g, i, t0), temperature(g, i, t1), t1 - t0);
 }
 
-static void next_bundle(ager *g)
+static void next_bundle(ager *g, size_t i)
 {
-  lanes_age_pieces(g->c, g->u_ref, g->steepest, g->time, g->temperature, g->n, g->i, g->whole);
-  g->first = g->i;
+  lanes_age_pieces(g->c, g->u_ref, g->steepest, g->time, g->temperature, g->n, i, g->whole);
+  g->first = i;
 }
 
-static inline double whole_piece(ager *g)
+static inline double whole_piece(ager *g, size_t i)
 {
-  if (g->i - g->first >= AGE_BUNDLE)
-    next_bundle(g);
-  double age = g->whole[g->i - g->first];
-  return age >= 0 ? age : between(g, g->time[g->i], g->time[g->i + 1]);
+  if (i - g->first >= AGE_BUNDLE)
+    next_bundle(g, i);
+  double age = g->whole[i - g->first];
+  return age >= 0 ? age : between(g, i, g->time[i], g->time[i + 1]);
 }
 
 /* Ages up to the end of the piece in hand, or to t if that comes first. */
-static inline double go_to(ager *g, double t)
+static inline double go_to(ager *g, place *p, double t)
 {
-  double begin = g->time[g->i], stop = g->time[g->i + 1], until = t < stop ? t : stop;
-  double age = 0;
-  if (until > g->t)
-    age = g->t == begin && until == stop ? whole_piece(g) : between(g, g->t, until);
-  g->t = until;
-  if (until == stop && g->i + 2 < g->n)
-    g->i++;
-  return age;
+  size_t i = p->i;
+  double begin = g->time[i], stop = g->time[i + 1], from = p->t;
+  if (stop <= t) {
+    *p = (place){i + 2 < g->n ? i + 1 : i, stop};
+    return from == begin ? (stop > from ? whole_piece(g, i) : 0)
+                         : (stop > from ? between(g, i, from, stop) : 0);
+  }
+  p->t = t;
+  return between(g, i, from, t);
 }
 
 static rw_status check(const char *function, double E, double T_ref, rw_error *err)
@@ -146,11 +136,11 @@ rw_status rw_equivalent_ages(double E, double T_ref, const rw_history *h, double
   if (status != RW_OK)
     return status;
   ager g;
-  begin_at(&g, E, T_ref, h, from, tolerance);
+  place p = begin_at(&g, E, T_ref, h, from, tolerance);
   double sum = 0;
   for (size_t i = 0; i < n; i++) {
-    while (g.t < time[i])
-      sum += go_to(&g, time[i]);
+    while (p.t < time[i])
+      sum += go_to(&g, &p, time[i]);
     age[i] = sum;
   }
   return RW_OK;
@@ -164,18 +154,19 @@ rw_status rw_equivalent_age(double E, double T_ref, const rw_history *h, double 
 
 /* Time on the piece in hand at which its age is reached: Newton on the age, whose slope is the
  * rate. */
-static double within(const ager *g, double begin, double age, double whole)
+static double within(const ager *g, const place *p, double age, double whole)
 {
-  double low = begin, high = g->time[g->i + 1], t = low + (high - low) * (age / whole);
+  double low = p->t, high = g->time[p->i + 1], t = low + (high - low) * (age / whole);
   for (int i = 0; i < 100; i++) {
-    double over = between(g, begin, t) - age;
+    double over = between(g, p->i, p->t, t) - age;
     if (over < 0)
       low = t;
     else
       high = t;
-    double newton = t - over / ageing(g, 1 / temperature(g, t));
+    double newton = t - over / ageing(g, 1 / temperature(g, p->i, t));
     double next = newton >= low && newton <= high ? newton : 0.5 * (low + high);
-    if (fabs(next - t) <= 1e-9 || high - low <= 1e-9)
+    /* The next one would be far nearer still. */
+    if (fabs(next - t) <= 1e-6 || high - low <= 1e-9)
       return next;
     t = next;
   }
@@ -196,18 +187,13 @@ rw_status rw_equivalent_age_when(double E, double T_ref, const rw_history *h, do
   if (status != RW_OK)
     return status;
   ager g;
-  begin_at(&g, E, T_ref, h, from, 1e-9);
+  place p = begin_at(&g, E, T_ref, h, from, 1e-9);
   double sum = 0;
-  if (age == 0) {
-    *time = from;
-    return RW_OK;
-  }
-  while (g.t < last) {
-    size_t i = g.i;
-    double begin = g.t, more = go_to(&g, last);
+  while (p.t < last) {
+    place before = p;
+    double more = go_to(&g, &p, last);
     if (sum + more >= age) {
-      g.i = i;
-      *time = within(&g, begin, age - sum, more);
+      *time = within(&g, &before, age - sum, more);
       return RW_OK;
     }
     sum += more;
