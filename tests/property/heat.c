@@ -436,6 +436,7 @@ static rw_resin ambient(uint64_t *seed)
   r.law.C = between(seed, 40, 80);
   r.law.ac0 = between(seed, 0.55, 0.7);
   r.law.acT = between(seed, 0.004, 0.007);
+  r.glass.lambda = 0.35;
   return r;
 }
 

@@ -22,6 +22,7 @@ static rw_resin stalling(void)
   r.law.C = 60;
   r.law.ac0 = 0.55;
   r.law.acT = 0.0065;
+  r.glass.lambda = 0.35;
   return r;
 }
 

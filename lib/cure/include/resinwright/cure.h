@@ -492,9 +492,10 @@ typedef struct rw_draw_plan {
   void *context;         /**< handed to progress */
 } rw_draw_plan;
 /**
- * Many cures over one history, eight at a time in the lanes of vector registers, each group with
- * the step of its most demanding lane. The same bits with any number of threads and with any
- * processor. Laws of kind RW_LAW_TWO_STAGE and those with a stiffening are followed one by one.
+ * Many cures over one history, sixteen at a time in the lanes of vector registers, each group
+ * with the step of its most demanding lane. The same bits with any number of threads, and with
+ * registers of any width. Laws of kind RW_LAW_TWO_STAGE, those with a stiffening and those that
+ * are complete in a finite time are followed one by one.
  * @param plan     what is wanted of all
  * @param draw     n draws
  * @param n        number of draws
