@@ -103,6 +103,10 @@ local function tell_ramp(where, p, kelvin, means)
   print(p.reached_at
     and ("  It reaches the %s wanted at %s."):format(target:text(3), p.reached_at)
     or "  It does not get there: " .. p.why)
+  if p.glass.low < hottest then
+    print(("  But it may be as low as %s, less than the deck had at noon: go on for longer, or "
+      .. "have it measured."):format(p.glass.low:text(2)))
+  end
 end
 local function tell(where, place)
   local kelvin, p = 5, plan(place, 5)

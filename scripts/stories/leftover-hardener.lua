@@ -19,6 +19,9 @@ local used = rw.ratio_used { resin = resin, hardener = hardener, needed = needed
 local function percent(x, digits)
   return ("%." .. (digits or 0) .. "f %%"):format(100 * x)
 end
+local function chance(x)
+  return x < 0.001 and "below 0.1 %" or x > 0.999 and "above 99.9 %" or percent(x, 1)
+end
 local function span(range)
   return ("%s (%s to %s)"):format(percent(range.value), percent(range.low, 1),
     percent(range.high, 1))
@@ -69,10 +72,10 @@ local fit = rw.ledger_test(test)
 print(("Had batches 1 to %d been right and the rest without any hardener, %s (%s to %s) would be "
   .. "gone; a tin that differs so much has a chance of %s."):format(noted,
     fit.hardener.value:text(3), fit.hardener.low:text(3), fit.hardener.high:text(3),
-    percent(fit.chance, 1)))
+    chance(fit.chance)))
 
 -- Each kind of pumps with each story, both kinds of pumps alike beforehand.
-local sum, story_weight, off = 0, {}, {}
+local sum, weight, off = 0, {}, {}
 for _, pump in ipairs(pumps) do
   pump.told = rw.ledger(books(pump.ratio))
   pump.likelihood = 0
@@ -86,22 +89,23 @@ for _, pump in ipairs(pumps) do
   test.guess = guess(pump.ratio, pump.ratio)
   print(("With %s, \"2 and 1\" is %s of the hardener needed. Were all batches so, a tin that "
     .. "differs so much has a chance of %s."):format(pump.words, percent(pump.ratio),
-      percent(rw.ledger_test(test).chance, 1)))
-  for i, story in ipairs(pump.told.stories) do
-    story_weight[i] = (story_weight[i] or 0) + pump.chance * story.weight
+      chance(rw.ledger_test(test).chance)))
+  for _, story in ipairs(pump.told.stories) do
+    weight[story.key] = (weight[story.key] or 0) + pump.chance * story.weight
   end
-  for i, chance in ipairs(pump.told.off) do
-    off[i] = (off[i] or 0) + pump.chance * chance
+  for i, share in ipairs(pump.told.off) do
+    off[i] = (off[i] or 0) + pump.chance * share
   end
 end
 local likelier = pumps[1].chance > pumps[2].chance and pumps[1] or pumps[2]
-print(("So the tins speak for %s, chance %s."):format(likelier.words, percent(likelier.chance, 1)))
-for i, story in ipairs(likelier.told.stories) do
-  print(("  %s: chance %s"):format(story.meaning, percent(story_weight[i])))
-end
+print(("So the tins speak for %s, chance %s."):format(likelier.words, chance(likelier.chance)))
+print(("It was off from the start and throughout with a chance of %s; off at first and put right "
+  .. "later %s; off only from some batch on %s; right throughout %s.")
+  :format(chance(weight.from_start), chance(weight.put_right), chance(weight.part_way),
+    chance(weight.right)))
 local last_off = math.min(table.unpack(off, noted + 1))
 print(("Batches 1 to %d were off with a chance of %s, the last ones with %s or more.")
-  :format(noted, percent(off[1]), percent(last_off)))
+  :format(noted, chance(off[1]), chance(last_off)))
 print "Pump ten strokes of each into cups and weigh them: that settles what the pumps do."
 
 -- Conversion of the epoxide at which a mix off its ratio has a glass transition; nil: never.
@@ -150,7 +154,7 @@ for _, class in ipairs { "medium-cycloaliphatic", "slow-polyetheramine" } do
 end
 print(("Hard to the nail in a cool hall says little. Lay a scrap of the first coats and one of "
   .. "the last in water of 45 degC: what bends like leather then has to come off, cloth and all. "
-  .. "By the tins that is batches 1 to %d for certain, and the rest with a chance of %s.")
-  :format(noted, percent(last_off)))
+  .. "By the tins that is batches 1 to %d, chance %s, and the rest, chance %s.")
+  :format(noted, chance(off[1]), chance(last_off)))
 print("Gloves, mask and extraction for the scraping: what has not reacted harms skin and lungs.")
 print("The maker's data sheet comes before these numbers.")

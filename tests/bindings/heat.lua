@@ -486,6 +486,7 @@ function TestPostCure.test_refuses()
     refused_for(argument, words, plan, changes)
   end
   no("earlier", { "how far the hull is cured" }, { earlier = false })
+  no("earlier", { "how far the hull is cured" }, { earlier = {} })
   no("target", { "300 degC" }, { target = "300 degC" })
   no("target", { "-213.15 degC" }, { target = "60 K" })
   no("from", { "what went before" }, { from = "2026-07-01 08:00" })

@@ -76,6 +76,17 @@ function TestHistory.test_looks()
   lu.assertEquals(tostring(h), "temperatures from 2026-10-03 15:30 to 2026-10-04 06:00")
 end
 
+function TestHistory.test_wave()
+  local h = rw.wave { mean = "17 degC", swing = "4 K", warmest = "2026-10-03 15:00",
+    from = "2026-10-03", to = "2026-10-05" }
+  lu.assertAlmostEquals(h:at { at = "2026-10-04 15:00" }.air:to "degC", 21, 0.011)
+  lu.assertAlmostEquals(h:at { at = "2026-10-04 03:00" }.air:to "degC", 13, 0.011)
+  refused_for("swing", { "swing" }, rw.wave,
+    { mean = "17 degC", swing = "-4 K", warmest = "2026-10-03 15:00", from = "2026-10-03", to = "2026-10-05" })
+  refused_for("to", { "after" }, rw.wave,
+    { mean = "17 degC", swing = "4 K", warmest = "2026-10-03 15:00", from = "2026-10-03", to = "2026-10-03" })
+end
+
 function TestHistory.test_steady()
   local h = rw.steady { air = "18 degC", humidity = 0.5, from = "2026-10-03", to = "2026-10-12" }
   lu.assertAlmostEquals(air(h, "2026-10-08 03:00"), 18, 1e-9)

@@ -18,6 +18,9 @@ return {
   cloth = cloth,
   laminate = function(rw) return rw.laminate { plies = { { cloth = cloth(rw) } } } end,
   resin = resin,
+  law = function(rw)
+    return rw.law { kind = "nth_order", k1 = "0.01 1/min", E1 = "55 kJ/mol", n = 2 }
+  end,
   cure = function(rw)
     return resin(rw):cure {
       hull = history(rw), from = "2026-10-03 09:00", to = "2026-10-04 09:00",

@@ -6,7 +6,7 @@ local lu = require "luaunit"
 local support = require "support"
 local rw = require "resinwright"
 
--- luacheck: globals TestCanoe TestSailer TestKayak
+-- luacheck: globals TestCanoe TestSailer TestKayak TestDouble TestLeftover
 
 -- Runs a copy of a story in which one place reads otherwise.
 local function run_changed(path, from, to)
@@ -176,6 +176,11 @@ end
 
 TestKayak = {}
 local kayak = "scripts/stories/dark-kayak.lua"
+local kayak_answer
+local function kayak_text()
+  kayak_answer = kayak_answer or support.runs(kayak)
+  return kayak_answer
+end
 
 -- A glass transition with its interval, in degC: the words, then "40 degC (27 to 57".
 local function glass_after(text, words)
@@ -193,7 +198,7 @@ local function chance_after(text, words)
 end
 
 function TestKayak.test_glass_transitions()
-  local text = support.runs(kayak)
+  local text = kayak_text()
   local outside = glass_after(text, "transition of the outside was")
   local inside = glass_after(text, "of the inside")
   local drove = glass_after(text, "that of the deck was")
@@ -206,20 +211,20 @@ end
 
 -- A deck that is heated before it has cured softens the more; a hotter one too.
 function TestKayak.test_softening()
-  local text = support.runs(kayak)
+  local text = kayak_text()
   local slow, sudden = chance_after(text, "warmed all morning"), chance_after(text, "of the shade")
   lu.assertTrue(sudden >= slow)
   local hot = run_changed(kayak, "63 degC", "110 degC")
   lu.assertTrue(chance_after(hot, "of the shade") > sudden)
   local function worst(answer)
-    return tonumber(answer:match "of the shade[^\n]-transition was (%-?%d+) K %(")
+    return tonumber(answer:match "of the shade[^\n]-transition was (%-?[%d.]+) K %(")
   end
   lu.assertTrue(worst(hot) > worst(text))
 end
 
 -- Every ramp begins and ends at rest, is no warmer than its place and never too steep.
 function TestKayak.test_ramps()
-  local text, place, seen = support.runs(kayak), nil, {}
+  local text, place, seen = kayak_text(), nil, {}
   for line in text:gmatch "[^\n]+" do
     place = line:match "^In the (%a+), never warmer" or place
     local date, settings = line:match "^  (%d+%-%d+%-%d+): (.+)$"
@@ -242,11 +247,17 @@ function TestKayak.test_ramps()
 end
 
 function TestKayak.test_words()
-  local text = support.runs(kayak)
+  local text = kayak_text()
   lu.assertStrContains(text, "Varnish after it")
   lu.assertStrContains(text, "Not known: the glass transition of this very resin")
   lu.assertStrContains(text, "Never a flame or a heat gun")
   lu.assertStrContains(text, "maker's data sheet")
+  local endings, low = 0, 0
+  for degrees in text:gmatch "It ends with a glass transition of [%d.]+ degC %((%d+) to" do
+    endings, low = endings + 1, low + (tonumber(degrees) < 63 and 1 or 0)
+  end
+  lu.assertTrue(endings >= 2)
+  lu.assertEquals(select(2, text:gsub("less than the deck had at noon", "")), low)
   lu.assertNil(text:find "%f[%w]n[ia][ln]%f[%W]")
 end
 
@@ -262,7 +273,7 @@ end
 
 function TestKayak.test_unit_wrong()
   each_refused(kayak, {
-    { "63 degC", "145 K/h", "readings[3].air", "145 K/h", "temperature" },
+    { "63 degC", "145 K/h", "readings[3].air", "temperature per time" },
     { '{ most = "41 degC"', '{ most = "106"', "place.most", "106", "no unit" },
     { 'span = "11 h"', 'span = "11 K"', "place.span", "11 K", "time" },
     { 'rw.q(kelvin, "K")', 'rw.q(kelvin, "degC")', "below", "difference" },
@@ -278,6 +289,163 @@ function TestKayak.test_value_impossible()
     { 'from = "2026-07-02 08:00"', 'from = "2026-05-02 08:00"', "hull", "2026-05-02" },
     { 'rw.q "10 K"', 'rw.q "300 K"', "target is 363 degC", "greatest glass transition" },
     { 'span = "5 h"', 'span = "30 h"', "place.period", "24 h" },
+  })
+end
+
+TestDouble = {}
+local double = "scripts/stories/double-kayak.lua"
+
+-- What a line says of one way of working.
+local function way(text, words)
+  local count, mass, life, least, most = text:match(words
+    .. ": (%d+) batches of up to (%d+) g, each good for (%d+) min; "
+    .. "chance that one is lost ([%d.]+) to ([%d.]+) %%")
+  assert(count, text)
+  return { count = tonumber(count), mass = tonumber(mass), life = tonumber(life),
+    least = tonumber(least), most = tonumber(most) }
+end
+
+function TestDouble.test_anchors()
+  local text = support.runs(double)
+  lu.assertStrContains(text, "5.02 m2") -- Simpson over nine stations
+  lu.assertStrContains(text, "takes 112 min by yourself and 63 min with a helper")
+  lu.assertStrContains(text, "colder than 26.8 degC")
+  lu.assertStrContains(text, "invented")
+end
+
+function TestDouble.test_choice()
+  local text = support.runs(double)
+  local fast, slow = "The fast hardener in ", "The slow hardener in "
+  local cup, tray = "a cup of 70 mm", "the roller tray"
+  -- The tray and the slower hardener give time, and each is safer or needs fewer batches.
+  lu.assertTrue(way(text, fast .. tray).life > way(text, fast .. cup).life)
+  lu.assertTrue(way(text, slow .. cup).life > way(text, fast .. cup).life)
+  lu.assertTrue(way(text, slow .. tray).count < way(text, slow .. cup).count)
+  local best = way(text, slow .. tray)
+  lu.assertTrue(best.least <= best.most and best.most < 5)
+  lu.assertStrContains(text, "Take the slow hardener in the roller tray.")
+  lu.assertStrContains(text, "resin chilled: 4 batches")
+  lu.assertStrContains(text, "water condenses on it")
+  for _, who in ipairs { "Alone", "With a helper" } do
+    local count, mass, hours, low, high = text:match(who
+      .. ": (%d+) batches of (%d+) g, ([%d.]+) h %(([%d.]+) to ([%d.]+)%); chance that a batch")
+    assert(count, text)
+    lu.assertTrue(tonumber(low) < tonumber(hours) and tonumber(hours) < tonumber(high), who)
+    -- All of it together wets out the hull: 0.28 kg/m2 or so, 5.02 m2.
+    lu.assertAlmostEquals(count * mass / 1000, 1.41, 0.15)
+  end
+end
+
+-- A cup that lasted longer says that the resin is slower.
+function TestDouble.test_the_cup_that_smoked_counts()
+  local slower = run_changed(double, 'pot_life = "11 min"', 'pot_life = "22 min"')
+  local text = support.runs(double)
+  lu.assertTrue(way(slower, "The fast hardener in the roller tray").count
+    < way(text, "The fast hardener in the roller tray").count)
+end
+
+function TestDouble.test_value_missing()
+  each_refused(double, {
+    { 'length = "6.40 m",', "", "length, spacing or x" },
+    { 'pot_life = "60 min", ', "", "no time at all" },
+    { ', width = "200 mm"', "", "tray.width is missing" },
+    { '"33 degC", 0.70', '"33 degC"', "humidity is missing" },
+  })
+end
+
+function TestDouble.test_unit_wrong()
+  each_refused(double, {
+    { '"0.045 m2/min"', '"0.045 m2"', "rate", "area per time" },
+    { '"0.045 m2/min"', '"0.045"', "unit is missing" },
+    { 'pot_mass = "100 g", pot_temperature = "31', 'pot_mass = "100 mL", pot_temperature = "31',
+      "label.pot_mass", "volume" },
+    { 'pot_temperature = "31 degC"', 'pot_temperature = "88 degC"', "Fahrenheit" },
+    { '"33 degC", 0.70', '"33 degC", 70', "humidity", "70 %" },
+  })
+end
+
+function TestDouble.test_value_impossible()
+  each_refused(double, {
+    { "1040", "-1040", "girth", "-1.04 m" },
+    { '"0.045 m2/min"', '"-0.045 m2/min"', "rate", "negative" },
+    { 'pot_life = "11 min"', 'pot_life = "11 s"', "label.pot_life", "minutes for the pot" },
+    { 'share = "60 %"', 'share = "10 %"', "share", "0.2 to 1" },
+    { 'rw.q "15 degC"', 'rw.q "-15 degC"', "chilled", "-15 degC" },
+  })
+end
+
+TestLeftover = {}
+local leftover = "scripts/stories/leftover-hardener.lua"
+
+function TestLeftover.test_anchors()
+  local text = support.runs(leftover)
+  lu.assertStrContains(text, "8.2 kg of resin needed 3.61 kg of hardener") -- 8.20 kg * 0.44
+  lu.assertStrContains(text, "1.83 kg is gone: 51 % (") -- 1.83/3.61
+  lu.assertStrContains(text, "invented")
+end
+
+function TestLeftover.test_since_when()
+  local text = support.runs(leftover)
+  lu.assertStrContains(text, "So the tins speak for pumps that meter the ratio stroke by stroke")
+  local start, mended, part, right = text:match("It was off from the start and throughout with a "
+    .. "chance of ([^;]+); off at first and put right later ([^;]+); off only from some batch on "
+    .. "([^;]+); right throughout ([^\n]+)%.\n")
+  assert(start, text)
+  lu.assertTrue(tonumber(start:match "^([%d.]+) %%") > 50)
+  lu.assertTrue(tonumber(mended:match "^([%d.]+) %%") < 50)
+  lu.assertEquals(part, "below 0.1 %")
+  lu.assertEquals(right, "below 0.1 %")
+end
+
+-- It gelled, later than the right mix; what more warmth would do hangs on the class.
+function TestLeftover.test_what_becomes_of_it()
+  local text = support.runs(leftover)
+  local late = "It gelled, as any mix with 33 %% of its hardener or more does. Laid at %S+ %S+ it "
+    .. "gels at (%d+%-%d+%-%d+ %d+:%d+), the right mix at (%d+%-%d+%-%d+ %d+:%d+)"
+  local count = 0
+  for off, right in text:gmatch(late) do
+    lu.assertTrue(rw.clock { at = off } > rw.clock { at = right })
+    count = count + 1
+  end
+  lu.assertEquals(count, 2)
+  lu.assertStrContains(text, "soft for good")
+  lu.assertStrContains(text, "Warming will not help")
+  lu.assertStrContains(text, "has to come off")
+  local _, intervals = text:gsub("the most it can ever reach is %d+ degC %(%-?%d+ to %d+%)", "")
+  lu.assertEquals(intervals, 2)
+end
+
+-- A tin that fits the right ratio clears all batches.
+function TestLeftover.test_a_right_tin()
+  local text = run_changed(leftover, "after = weighed(2.57)", "after = weighed(0.79)")
+  lu.assertStrContains(text, "So the tins speak for pumps that both give the same")
+  lu.assertStrContains(text, "at its ratio: cures as the label says")
+end
+
+function TestLeftover.test_value_missing()
+  each_refused(leftover, {
+    { ", needed = needed }", "}", "needed is missing", "100:44 is 0.44" },
+    { "before = weighed(10.30), ", "", "before is missing" },
+    { "hardener_density = hardener_density, needed", "needed", "hardener_density is missing" },
+  })
+end
+
+function TestLeftover.test_unit_wrong()
+  each_refused(leftover, {
+    { 'rw.q "1.15 g/cm3"', 'rw.q "1.15 kg"', "resin_density", "density" },
+    { 'rw.q "20 mL"', 'rw.q "20 g"', "resin_stroke", "volume" },
+    { 'rw.q(kilograms, "kg")', 'rw.q(kilograms, "m")', "length", "mass" },
+  })
+end
+
+function TestLeftover.test_value_impossible()
+  each_refused(leftover, {
+    { "needed = 0.44", "needed = 44", "needed", "100:44 is 0.44" },
+    { "after = weighed(2.10)", "after = weighed(12.10)", "A tin does not gain" },
+    { "resin_strokes = 2", "resin_strokes = -2", "resin_strokes", "Count the strokes" },
+    { "guess(1, 0)", "guess(1, -0.5)", "guess[10]", "half the hardener" },
+    { "{ ratio = ratio, alike", "{ ratio = 17, alike", "batches[1].ratio", "17" },
+    { 'rw.q "20 mL"', 'rw.q "20 L"', "resin_stroke", "ten strokes" },
   })
 end
 

@@ -85,6 +85,65 @@ static void lag_after_a_step(void **state)
   rw_history_destroy(air);
 }
 
+/* A sine stays within its tolerance and between its extremes, and one that is flat is flat. */
+static void waves(void **state)
+{
+  (void)state;
+  rw_error err;
+  const rw_wave day = {.mean = 290, .amplitude = 6, .period = 86400, .warmest = 15 * 3600};
+  for (double tolerance = 0.3; tolerance > 1e-7; tolerance /= 50) {
+    rw_history *h = NULL;
+    double worst = 0, T;
+    assert_ok(rw_history_from_wave(&day, 1000, 3 * 86400.0, tolerance, &h, &err), &err);
+    for (double t = 1000; t < 3 * 86400.0; t += 977) {
+      assert_ok(rw_history_temperature(h, t, &T, &err), &err);
+      worst = fmax(
+          worst, fabs(T - (290 + 6 * cos(2 * 3.14159265358979323846 * (t - 15 * 3600) / 86400))));
+    }
+    assert_true(worst <= tolerance && worst > tolerance / 50);
+    rw_history_destroy(h);
+  }
+  rw_wave flat = day;
+  flat.amplitude = 0;
+  rw_history *h = NULL;
+  double low, high;
+  assert_ok(rw_history_from_wave(&flat, 0, 86400, 1e-3, &h, &err), &err);
+  assert_ok(rw_history_extremes(h, 0, 86400, &low, &high, &err), &err);
+  assert_true(low == 290 && high == 290);
+  rw_history_destroy(h);
+}
+
+static void waves_refuse(void **state)
+{
+  (void)state;
+  const struct {
+    double mean, amplitude, period, warmest, from, to, tolerance;
+    const char *argument;
+  } wrong[] = {
+      {290, -1, 86400, 0, 0, 1e5, 0.1, "amplitude"},
+      {290, NAN, 86400, 0, 0, 1e5, 0.1, "amplitude"},
+      {290, 6, 1, 0, 0, 1e5, 0.1, "period"},
+      {290, 6, 86400, NAN, 0, 1e5, 0.1, "warmest"},
+      {290, 6, 86400, 0, 5, 5, 0.1, "to"},
+      {290, 6, 86400, 0, 0, NAN, 0.1, "to"},
+      {290, 6, 86400, 0, 0, 1e5, 0, "tolerance"},
+      {290, 6, 60, 0, 0, 3e7, 1e-9, "pieces"},
+      {-20, 6, 86400, 0, 0, 1e5, 0.1, "temperature[1]"},
+      {NAN, 6, 86400, 0, 0, 1e5, 0.1, "temperature[1]"},
+  };
+  for (size_t i = 0; i < sizeof wrong / sizeof *wrong; i++) {
+    rw_wave w = {wrong[i].mean, wrong[i].amplitude, wrong[i].period, wrong[i].warmest};
+    rw_history *h = NULL;
+    rw_error err;
+    rw_status status =
+        rw_history_from_wave(&w, wrong[i].from, wrong[i].to, wrong[i].tolerance, &h, &err);
+    assert_true(status < 0);
+    assert_null(h);
+    assert_string_equal(err.argument, wrong[i].argument);
+    assert_true(err.message[0] != '\0');
+  }
+}
+
 /* Behind a steady ramp the body lags by slope x tau in the end. */
 static void lag_behind_a_ramp(void **state)
 {
@@ -186,10 +245,16 @@ static void shifted(void **state)
 int main(void)
 {
   const struct CMUnitTest tests[] = {
-      cmocka_unit_test(lines_and_steps),    cmocka_unit_test(bad_readings),
-      cmocka_unit_test(lag_after_a_step),   cmocka_unit_test(lag_behind_a_ramp),
-      cmocka_unit_test(going_on),           cmocka_unit_test(lows_and_highs),
-      cmocka_unit_test(humidity_with_gaps), cmocka_unit_test(shifted),
+      cmocka_unit_test(waves),
+      cmocka_unit_test(waves_refuse),
+      cmocka_unit_test(lines_and_steps),
+      cmocka_unit_test(bad_readings),
+      cmocka_unit_test(lag_after_a_step),
+      cmocka_unit_test(lag_behind_a_ramp),
+      cmocka_unit_test(going_on),
+      cmocka_unit_test(lows_and_highs),
+      cmocka_unit_test(humidity_with_gaps),
+      cmocka_unit_test(shifted),
   };
   return cmocka_run_group_tests(tests, NULL, NULL);
 }

@@ -221,13 +221,13 @@ static void forecast_off_its_ratio(void **state)
   assert_ok(rw_cure_forecast(&medium, h, 0, 9 * DAY, 0, 0, 1, &right, &err), &err);
   assert_ok(rw_ratio_forecast(&medium, 1, h, 0, 9 * DAY, 0, 0, 1, &same, &err), &err);
   assert_ok(rw_ratio_forecast(&medium, 0.5, h, 0, 9 * DAY, 0, 0, 1, &half, &err), &err);
-  assert_ok(rw_ratio_forecast(&medium, 2.2, h, 0, 9 * DAY, 0, 0, 1, &twice, &err), &err);
+  assert_ok(rw_ratio_forecast(&medium, 2.5, h, 0, 9 * DAY, 0, 0, 1, &twice, &err), &err);
   for (int i = 0; i < RW_MILESTONES; i++) {
     assert_close_rel(same.time[i], right.time[i], 1e-5);
     assert_true(half.time[i] > right.time[i]);
   }
   assert_true(half.time[RW_GEL] < DAY && half.reached <= 0.5);
-  rw_ratio_state s = judged(&medium, 2.2, 0, NAN);
+  rw_ratio_state s = judged(&medium, 2.5, 0, NAN);
   for (int i = 0; i < RW_MILESTONES; i++)
     if (!s.reach[i])
       assert_true(twice.time[i] == HUGE_VAL && twice.low[i] == HUGE_VAL);

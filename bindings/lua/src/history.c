@@ -329,6 +329,26 @@ static const rwl_field file_fields[] = {
     AS_READ,
     RWL_END_FIELDS,
 };
+static int wave(lua_State *L)
+{
+  rw_wave w = {.mean = rwl_get_quantity(L, "mean", NAN),
+               .amplitude = rwl_get_quantity(L, "swing", NAN),
+               .period = rwl_get_quantity(L, "period", 86400),
+               .warmest = rwl_get_quantity(L, "warmest", NAN)};
+  rwl_history *made = push(L);
+  rw_error err = {0};
+  rw_status status =
+      rw_history_from_wave(&w, rwl_get_quantity(L, "from", NAN), rwl_get_quantity(L, "to", NAN),
+                           rwl_get_quantity(L, "tolerance", 0.01), &made->h, &err);
+  rwl_rename(&err, "amplitude", "swing");
+  if (strncmp(err.argument, "temperature", 11) == 0) {
+    rwl_rename(&err, "temperature", "mean");
+    rwl_in_unit(&err, "mean is", "degC", "");
+  }
+  rwl_keep(L, &made->warning, status, &err);
+  return 1;
+}
+
 static const rwl_field steady_fields[] = {
     RWL_NEED("air", RWL_TEMPERATURE, "", "temperature of the air all the time"),
     RWL_MAY("humidity", RWL_SHARE, "", NULL, "relative humidity; left out: not known"),
@@ -420,11 +440,23 @@ static const rwl_type types[] = {
     RWL_END_TYPES,
 };
 
+static const rwl_field wave_fields[] = {
+    RWL_NEED("mean", RWL_TEMPERATURE, "", "temperature in the middle"),
+    RWL_NEED("swing", RWL_QUANTITY, "K", "half of what lies between coldest and warmest, \"4 K\""),
+    RWL_MAY("period", RWL_QUANTITY, "s", "24 h", "time from one warmest moment to the next"),
+    RWL_NEED("warmest", RWL_CLOCK, "", "a moment at which it is warmest"),
+    RWL_NEED("from", RWL_CLOCK, "", "beginning, " CLOCK_FORM),
+    RWL_NEED("to", RWL_CLOCK, "", "end, after the beginning"),
+    RWL_MAY("tolerance", RWL_QUANTITY, "K", "0.01 K", "how far a straight piece may lie off"),
+    RWL_END_FIELDS,
+};
+
 static const rwl_function functions[] = {
     {"history", NULL, RWL_NAMED, history_fields, "A history from readings.", "history", history},
     {"history_file", NULL, RWL_NAMED, file_fields, "A history from a table file.", "history",
      history_file},
     {"steady", NULL, RWL_NAMED, steady_fields, "A history of one temperature.", "history", steady},
+    {"wave", NULL, RWL_NAMED, wave_fields, "A history that swings as a sine.", "history", wave},
     {"days", NULL, RWL_NAMED, days_fields,
      "A history from daily lows and highs: coldest at 05:30, warmest at 15:00, half a cosine wave "
      "between them (hours: common practice, no source; within two hours for most shops).",

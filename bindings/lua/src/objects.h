@@ -11,6 +11,7 @@
 #define RWL_CLOTH "cloth"
 #define RWL_RESIN "resin"
 #define RWL_CURE "cure"
+#define RWL_LAW "law"
 #define RWL_LAMINATE "laminate"
 
 enum { RWL_NAME = 64, RWL_WARNING = 320 };
@@ -36,6 +37,11 @@ typedef struct rwl_cloth {
   char fibre[RWL_NAME];
   rwl_warning warning;
 } rwl_cloth;
+
+typedef struct rwl_law {
+  rw_cure_law law;
+  rwl_warning warning;
+} rwl_law;
 
 typedef struct rwl_resin {
   rw_resin resin;

@@ -1,8 +1,14 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* Resins made from a class and a label: when they firm up on the hull, and how they fare in a
  * pot. */
+#include "coat.h"
 #include "cure.h"
 #include "cure_map.h"
+#include "draws.h"
+#include "forecast.h"
+#include "heat.h"
+#include "law.h"
+#include "ratio.h"
 #include "reading.h"
 
 #include <string.h>
@@ -49,6 +55,7 @@ static int make_resin(lua_State *L)
   const char *name = rwl_get_string(L, "class", "", NULL);
   rwl_copy_name(r->name, name);
   rwl_check_as(L, rw_resin_find(name, &r->resin, &err), &err, find_alias);
+  rwl_get_chemistry(L, r);
   if (!rwl_has(L, "label"))
     return 1;
   rw_resin class_ = r->resin;
@@ -101,6 +108,18 @@ static void set_milestones(lua_State *L)
   lua_setfield(L, -2, "meaning");
 }
 
+void rwl_push_forecast(lua_State *L, const rw_forecast *f, int spread)
+{
+  lua_newtable(L);
+  for (int i = 0; i < RW_MILESTONES; i++) {
+    rwl_push_clock_range(L, f->time[i], f->low[i], f->high[i],
+                         spread ? rw_forecast_because(f->because[i]) : NULL);
+    lua_setfield(L, -2, rw_milestone_key((rw_milestone)i));
+  }
+  rwl_set_number(L, "reached", f->reached);
+  set_milestones(L);
+}
+
 static int forecast(lua_State *L)
 {
   static const rwl_alias alias[] = {{"time", "hull"}, {NULL, NULL}};
@@ -113,14 +132,7 @@ static int forecast(lua_State *L)
       rwl_get_quantity(L, "to", 0.0), draws.temperature_sd, draws.count, draws.seed, &f, &err);
   rwl_check_as(L, status, &err, alias);
   rwl_keep(L, &warning, status, &err);
-  lua_newtable(L);
-  for (int i = 0; i < RW_MILESTONES; i++) {
-    rwl_push_clock_range(L, f.time[i], f.low[i], f.high[i],
-                         draws.count > 0 ? rw_forecast_because(f.because[i]) : NULL);
-    lua_setfield(L, -2, rw_milestone_key((rw_milestone)i));
-  }
-  rwl_set_number(L, "reached", f.reached);
-  set_milestones(L);
+  rwl_push_forecast(L, &f, draws.count > 0);
   rwl_set_warnings(L, &warning);
   return 1;
 }
@@ -250,6 +262,7 @@ static const rwl_field resin_fields[] = {
              "name of the resin class in the material tables, such as \"slow-polyetheramine\""),
     RWL_MAY_RECORD("label", label_fields,
                    "what the label says; left out, the class stands for itself"),
+    RWL_CHEMISTRY_FIELDS,
     RWL_END_FIELDS,
 };
 static const rwl_field forecast_fields[] = {
@@ -291,7 +304,9 @@ static const rwl_field warmth_fields[] = {
 static const rwl_function functions[] = {
     {"resin", NULL, RWL_NAMED, resin_fields,
      "A mixed resin from its class and, where there is one, its label. The label sets the rate "
-     "and the recoat hours; the maker's data sheet overrules both.",
+     "and the recoat hours; the maker's data sheet overrules both. A chemist may put a rate law, "
+     "a glass transition and a viscosity in place of the class's own; the milestones stay the "
+     "class's.",
      "resin", make_resin},
     RWL_END_FUNCTIONS,
 };
@@ -338,6 +353,78 @@ static const rwl_function resin_methods[] = {
      "`glass_cured`; `nose`, { temperature, time }, where glass comes sooner than just above or "
      "below, or nil. The heat of the reaction is left out.",
      "table", rwl_map},
+    {"fastest", RWL_RESIN, RWL_NAMED, rwl_fastest_fields,
+     "A bound on how fast the resin can warm itself: no mix of it, at any degree of cure, is "
+     "faster at a temperature than `rate`, nor gains faster above it than with `energy`.",
+     "table", rwl_fastest},
+    {"safe_thickness", RWL_RESIN, RWL_NAMED, rwl_safe_thickness_fields,
+     "The greatest thickness that cannot run away in steady air, from a bound: the real limit "
+     "lies higher, since resin is used up. Keep to the low end. Nil and why where anything is "
+     "safe.",
+     "range|nil, string|nil", rwl_safe_thickness},
+    {"safe_mass", RWL_RESIN, RWL_NAMED, rwl_safe_mass_fields,
+     "The greatest mass in a cup or tray that cannot run away in steady air, from the same bound. "
+     "More may be mixed where it is spread in time, see pot. Nil and why where any depth is "
+     "safe.",
+     "range|nil, string|nil", rwl_safe_mass},
+    {"casting", RWL_RESIN, RWL_NAMED, rwl_casting_fields,
+     "Heat and cure through a casting, fillet or film: `peak`, `peak_depth` below the open face, "
+     "`peak_at`; `work_end_first`, `work_end_last`, `gel_first`, `gel_last`, clock times, nil "
+     "where they do not come; `cure_least`, `cure_greatest` at the end; heat per area `released`, "
+     "`stored`, `lost`, and `balance`, how well they close; `millimetres` below the open face of "
+     "each place, wood's outer side first, and `profile`, a list of { at, celsius, cure } over "
+     "them, cure false in wood.",
+     "table", rwl_casting},
+    {"softening", RWL_RESIN, RWL_NAMED, rwl_softening_fields,
+     "How near a hull comes to softening in a period: ranges `cure` and `glass` at its end, "
+     "`worst`, the most that the hull is warmer than its glass transition (above 0: soft), and "
+     "`soft_for`, how long; `worst_at`; `chance` that it softened. How far a cold cure goes and "
+     "the glass transition of the class are drawn too; a measured glass transition overrules "
+     "them.",
+     "table", rwl_softening},
+    {"post_cure", RWL_RESIN, RWL_NAMED, rwl_post_cure_fields,
+     "The warmest ramp that keeps a hull below its glass transition and ends when the wanted one "
+     "is reached: `ramp`, a list of { at, temperature }, the same as a `history`; `reached_at`, "
+     "nil where it is not, then `why` says what would do; `most_at` and `hold` at the place's "
+     "most; `soft_start`, time held at rest because the hull was too soft to warm; `unbroken` "
+     "time there that would do; `month`, glass transition after 30 days there; `needed`, least "
+     "warmth that would do. `cure`, `glass`, `worst`, `worst_at`, `soft_for` and `chance` along "
+     "the ramp as in softening. Never with flame or heat gun.",
+     "table", rwl_post_cure},
+    {"coat", RWL_RESIN, RWL_NAMED, rwl_coat_fields,
+     "What becomes of a coat until it gels, as ranges: `fluidity`; `run`, how far it runs; "
+     "greatest wet film `thickness` for the run allowed, and `spread`, the same per area; `held`, "
+     "what the face holds of it; `slope`, the steepest for the run allowed; `marks_left`, share "
+     "of the brush marks' height; `bubble`, radius of the smallest that escapes. What has no end "
+     "is "
+     "nil: thickness on the level, bubble upright. `gel`, when; `warnings`.",
+     "table", rwl_coat},
+    {"judge_ratio", RWL_RESIN, RWL_NAMED, rwl_judge_ratio_fields,
+     "What a mix of some ratio can become: `verdict` and its `meaning`; `chances` of each verdict "
+     "by its key; `gels`, and `gel`, the conversion of epoxide there; `glass`, the highest glass "
+     "transition it can ever have, a range; `need`; `warming_helps`; `reaches`, by milestone; "
+     "highest conversions `epoxide` and `amine`; the ratios `gels_between`, `doubtful_between` "
+     "and `usable_between`, each { from, to }; `ratio`; `warnings`. Keep gloves on when scraping "
+     "and sanding, uncured resin and hardener harm the skin.",
+     "table", rwl_judge_ratio},
+    {"off_ratio", RWL_RESIN, RWL_NAMED, rwl_off_ratio_fields,
+     "The resin that a mix off its ratio makes: for cures, forecasts, pots and coats of it. Its "
+     "glass transition is that of the right mix: ask ratio_glass.",
+     "resin", rwl_off_ratio},
+    {"ratio_glass", RWL_RESIN, RWL_NAMED, rwl_ratio_glass_fields,
+     "Glass transition of a mix off its ratio at a conversion of its epoxide.", "quantity",
+     rwl_ratio_glass},
+    {"ratio_forecast", RWL_RESIN, RWL_NAMED, rwl_ratio_forecast_fields,
+     "As forecast, for a film mixed off its ratio; milestones that it never reaches stay out of "
+     "sight.",
+     "table", rwl_ratio_forecast},
+    {"draws", RWL_RESIN, RWL_NAMED, rwl_draws_fields,
+     "Many cures, as the resin's rate and energies, the hull's temperature and the viscosity are "
+     "not known exactly: `levels`, a list of { cure, time: a clock range, chance that it is "
+     "reached, seconds: the quantiles asked for, math.huge: not in the time looked at }; `thick`, "
+     "the same for the viscosity; `reached`, a range; `warnings`. Stopped by its progress "
+     "function: nil and why.",
+     "table|nil, string|nil", rwl_run_draws},
     RWL_END_FUNCTIONS,
 };
 static const rwl_property resin_properties[] = {

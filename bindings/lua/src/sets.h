@@ -13,8 +13,12 @@
   X(rwl_hull_set)                                                                                 \
   X(rwl_cloth_set)                                                                                \
   X(rwl_laminate_set)                                                                             \
+  X(rwl_law_set)                                                                                  \
   X(rwl_resin_set)                                                                                \
   X(rwl_cure_set)                                                                                 \
+  X(rwl_coat_set)                                                                                 \
+  X(rwl_ratio_set)                                                                                \
+  X(rwl_heat_set)                                                                                 \
   X(rwl_plan_set)                                                                                 \
   X(rwl_plan_amounts_set)                                                                         \
   X(rwl_module_set)

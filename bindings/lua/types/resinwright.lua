@@ -89,6 +89,13 @@ local cloth = {}
 ---@field warnings string[] what to know about it; empty where nothing
 local laminate = {}
 
+---A rate law.
+---@class resinwright.law
+---@field kind string kind of the law
+---@field top number highest degree of cure it can reach
+---@field warnings string[] what to know about it; empty where nothing
+local law = {}
+
 ---A mixed resin: its rate, its thresholds and their spread.
 ---@class resinwright.resin
 ---@field class string name of the class it was made from
@@ -214,6 +221,20 @@ function rw.history_file(arguments) end
 ---@param arguments resinwright.call.steady
 ---@return resinwright.history
 function rw.steady(arguments) end
+
+---@class resinwright.call.wave
+---@field mean string|resinwright.quantity temperature in the middle; SI unit K
+---@field swing string|resinwright.quantity half of what lies between coldest and warmest, "4 K"; SI unit K
+---@field period? string|resinwright.quantity time from one warmest moment to the next; SI unit s; default 24 h
+---@field warmest string a moment at which it is warmest
+---@field from string beginning, such as "2026-10-03 15:30"
+---@field to string end, after the beginning
+---@field tolerance? string|resinwright.quantity how far a straight piece may lie off; SI unit K; default 0.01 K
+
+---A history that swings as a sine.
+---@param arguments resinwright.call.wave
+---@return resinwright.history
+function rw.wave(arguments) end
 
 ---@class resinwright.call.days.days
 ---@field day string the date alone, such as "2026-10-03"
@@ -341,6 +362,48 @@ function rw.laminate_density(arguments) end
 ---@return resinwright.laminate
 function rw.laminate(arguments) end
 
+---@class resinwright.call.law.diffusion
+---@field steepness number how sharply it sets in, 0 (not at all) to 200
+---@field conversion number degree of cure where it halves the rate at the reference temperature
+---@field slope? string|resinwright.quantity how that rises with temperature; SI unit 1/K; default 0 1/K
+
+---@class resinwright.call.law.stiffening.glass
+---@field uncured string|resinwright.quantity glass transition of the fresh mix, Tg0; SI unit K
+---@field cured string|resinwright.quantity glass transition fully cured; SI unit K
+---@field lambda number bend of the curve between, above 0 to 1
+
+---@class resinwright.call.law.stiffening
+---@field rate string|resinwright.quantity rate constant of diffusion where T is Tg; SI unit 1/s
+---@field c1? number first constant, in the natural logarithm; default 40.2
+---@field c2? string|resinwright.quantity second constant; SI unit K; default 51.6 K
+---@field glass resinwright.call.law.stiffening.glass glass transition over the degree of cure
+
+---@class resinwright.call.law
+---@field kind "nth_order"|"kamal"|"plateau"|"sestak_berggren"|"two_stage" nth_order: k1 (1-a)^n; kamal: (k1 + k2 a^m)(1-a)^n; plateau: (k1 + k2 a^m)(1-a)^(n/2)(limit-a)^(n/2); sestak_berggren: k1 a^m (1-a)^n; two_stage: (k1 + k2 a)(1-a)(limit-a) up to a = split, k3 (1-a) beyond
+---@field reference? string|resinwright.quantity temperature that the k are given for; SI unit K; default 25 degC
+---@field k1? string|resinwright.quantity rate constant at the reference temperature, such as "0.002 1/min"; SI unit 1/s
+---@field A1? string|resinwright.quantity the published factor in place of k1; SI unit 1/s
+---@field E1? string|resinwright.quantity activation energy that goes with it; SI unit J/mol
+---@field k2? string|resinwright.quantity second rate constant at the reference temperature, such as "0.002 1/min"; SI unit 1/s
+---@field A2? string|resinwright.quantity the published factor in place of k2; SI unit 1/s
+---@field E2? string|resinwright.quantity activation energy that goes with it; SI unit J/mol
+---@field k3? string|resinwright.quantity rate constant of the second stage at the reference temperature, such as "0.002 1/min"; SI unit 1/s
+---@field A3? string|resinwright.quantity the published factor in place of k3; SI unit 1/s
+---@field E3? string|resinwright.quantity activation energy that goes with it; SI unit J/mol
+---@field m? number power of the degree of cure, 0 to 4
+---@field n? number order, 0.2 to 4
+---@field limit? number degree of cure at which it ends, 0.05 to 5
+---@field split? number degree of cure at which the second stage begins
+---@field diffusion? resinwright.call.law.diffusion the rate divided by 1 + exp(steepness (a - ac)), ac rising with temperature
+---@field stiffening? resinwright.call.law.stiffening the other form: slowed as its glass transition nears the temperature
+
+---A rate law as a chemist gives it. Each constant is given at the reference temperature or as the
+---published factor; a value per minute says so in its unit. Members that the kind does not have
+---are refused. In a kamal or plateau law k1 may be left out where it is zero.
+---@param arguments resinwright.call.law
+---@return resinwright.law
+function rw.law(arguments) end
+
 ---@class resinwright.call.resin.label
 ---@field pot_life? string|resinwright.quantity pot life, such as "45 min"; SI unit s
 ---@field pot_mass? string|resinwright.quantity mass that the pot life is given for; SI unit kg; default 100 g
@@ -351,12 +414,32 @@ function rw.laminate(arguments) end
 ---@field hardener? number|string|resinwright.quantity mass of hardener per mass of resin: 100:44 by weight is 0.44
 ---@field density? string|resinwright.quantity density of the mix; SI unit kg/m3
 
+---@class resinwright.call.resin.glass
+---@field uncured? string|resinwright.quantity glass transition of the fresh mix, Tg0; SI unit K
+---@field cured? string|resinwright.quantity glass transition fully cured; SI unit K
+---@field lambda? number bend of the curve between, above 0 to 1
+
+---@class resinwright.call.resin.flow
+---@field viscosity? string|resinwright.quantity of the fresh mix at the reference temperature; SI unit Pa s
+---@field energy? string|resinwright.quantity how much warmth thins it, such as "48 kJ/mol"; SI unit J/mol
+---@field reference? string|resinwright.quantity temperature that the viscosity is given for; SI unit K
+---@field gel? number degree of cure at gel
+---@field C1? number exponent of the rise towards the gel
+---@field C2? number how the exponent grows with the degree of cure
+---@field work_viscosity? string|resinwright.quantity too thick to spread from there on; SI unit Pa s
+
 ---@class resinwright.call.resin
 ---@field class string name of the resin class in the material tables, such as "slow-polyetheramine"
 ---@field label? resinwright.call.resin.label what the label says; left out, the class stands for itself
+---@field law? resinwright.law rate law in place of the class's own, see rw.law
+---@field glass? resinwright.call.resin.glass glass transition in place of the class's own
+---@field flow? resinwright.call.resin.flow viscosity and gel in place of the class's own
+---@field rate_sd? number standard deviation of the logarithm of the rate, 0 to 2
+---@field energy_sd? string|resinwright.quantity standard deviation of the activation energies together; SI unit J/mol
 
 ---A mixed resin from its class and, where there is one, its label. The label sets the rate and the
----recoat hours; the maker's data sheet overrules both.
+---recoat hours; the maker's data sheet overrules both. A chemist may put a rate law, a glass
+---transition and a viscosity in place of the class's own; the milestones stay the class's.
 ---@param arguments resinwright.call.resin
 ---@return resinwright.resin
 function rw.resin(arguments) end
@@ -391,6 +474,324 @@ function rw.hardener_needed(arguments) end
 ---@param arguments resinwright.call.equivalent_age
 ---@return resinwright.quantity
 function rw.equivalent_age(arguments) end
+
+---@class resinwright.call.equivalent_age_when
+---@field energy string|resinwright.quantity activation energy, such as "56 kJ/mol"; SI unit J/mol
+---@field reference string|resinwright.quantity temperature at which age counts in full; SI unit K
+---@field history resinwright.history temperature over time
+---@field from string beginning
+---@field age string|resinwright.quantity time at the reference temperature, such as "10 h"; SI unit s
+
+---Clock time at which that age is reached; nil where it is not within the history.
+---@param arguments resinwright.call.equivalent_age_when
+---@return string|nil
+function rw.equivalent_age_when(arguments) end
+
+---@class resinwright.call.coat_thickness
+---@field mass string|resinwright.quantity mass spread; SI unit kg
+---@field area string|resinwright.quantity area it was spread over; SI unit m2
+---@field density string|resinwright.quantity density of the mixed resin; SI unit kg/m3
+
+---Thickness of a wet film from what was spread.
+---@param arguments resinwright.call.coat_thickness
+---@return resinwright.quantity
+function rw.coat_thickness(arguments) end
+
+---@class resinwright.call.coat_mass
+---@field area string|resinwright.quantity area to coat; SI unit m2
+---@field thickness string|resinwright.quantity thickness of the wet film; SI unit m
+---@field density string|resinwright.quantity density of the mixed resin; SI unit kg/m3
+
+---Mass of a wet film.
+---@param arguments resinwright.call.coat_mass
+---@return resinwright.quantity
+function rw.coat_mass(arguments) end
+
+---@class resinwright.call.coat_area
+---@field mass string|resinwright.quantity mass at hand; SI unit kg
+---@field thickness string|resinwright.quantity thickness of the wet film; SI unit m
+---@field density string|resinwright.quantity density of the mixed resin; SI unit kg/m3
+
+---Area that a mass covers.
+---@param arguments resinwright.call.coat_area
+---@return resinwright.quantity
+function rw.coat_area(arguments) end
+
+---@class resinwright.call.film_flow
+---@field density string|resinwright.quantity density of the mixed resin; SI unit kg/m3
+---@field viscosity string|resinwright.quantity viscosity, such as "900 mPa s"; SI unit Pa s
+---@field thickness string|resinwright.quantity thickness of the wet film; SI unit m
+---@field slope string|resinwright.quantity slope from level: "90 deg" is upright; SI unit rad
+
+---How a film of even thickness runs down a slope: speed of its `surface` and `mean` speed, `flux`,
+---mass per time and width (take it out with :to "g/(m s)"), `reynolds` number; `warnings`. Only
+---resin above the crowns of the cloth runs so.
+---@param arguments resinwright.call.film_flow
+---@return table
+function rw.film_flow(arguments) end
+
+---@class resinwright.call.film_thickness
+---@field density string|resinwright.quantity density of the mixed resin; SI unit kg/m3
+---@field viscosity string|resinwright.quantity viscosity, such as "900 mPa s"; SI unit Pa s
+---@field slope string|resinwright.quantity slope from level: "90 deg" is upright; SI unit rad
+---@field flux string|resinwright.quantity mass that passes each metre of width in a second, such as "2 g/(m s)"; SI unit kg/(m s)
+
+---Thickness of a poured film that carries a flux. A second result says what to know about it, or
+---is nil.
+---@param arguments resinwright.call.film_thickness
+---@return resinwright.quantity, string|nil
+function rw.film_thickness(arguments) end
+
+---@class resinwright.call.sag_run
+---@field density string|resinwright.quantity density of the mixed resin; SI unit kg/m3
+---@field slope string|resinwright.quantity slope from level: "90 deg" is upright; SI unit rad
+---@field thickness string|resinwright.quantity thickness of the wet film; SI unit m
+---@field fluidity string|resinwright.quantity from cure:fluidity: how much it can still flow; SI unit 1/Pa
+
+---How far the surface of a coat runs before it gels, at most.
+---@param arguments resinwright.call.sag_run
+---@return resinwright.quantity
+function rw.sag_run(arguments) end
+
+---@class resinwright.call.sag_thickness
+---@field density string|resinwright.quantity density of the mixed resin; SI unit kg/m3
+---@field slope string|resinwright.quantity slope from level: "90 deg" is upright; SI unit rad
+---@field run string|resinwright.quantity how far its surface may creep down; SI unit m
+---@field fluidity string|resinwright.quantity from cure:fluidity: how much it can still flow; SI unit 1/Pa
+
+---Greatest wet film that runs no further than allowed; nil on the level.
+---@param arguments resinwright.call.sag_thickness
+---@return resinwright.quantity|nil
+function rw.sag_thickness(arguments) end
+
+---@class resinwright.call.sag_slope
+---@field density string|resinwright.quantity density of the mixed resin; SI unit kg/m3
+---@field thickness string|resinwright.quantity thickness of the wet film; SI unit m
+---@field run string|resinwright.quantity how far its surface may creep down; SI unit m
+---@field fluidity string|resinwright.quantity from cure:fluidity: how much it can still flow; SI unit 1/Pa
+
+---Steepest slope on which a film runs no further than allowed; "90 deg" where it holds upright.
+---@param arguments resinwright.call.sag_slope
+---@return resinwright.quantity
+function rw.sag_slope(arguments) end
+
+---@class resinwright.call.sag_held
+---@field density string|resinwright.quantity density of the mixed resin; SI unit kg/m3
+---@field slope string|resinwright.quantity slope from level: "90 deg" is upright; SI unit rad
+---@field below string|resinwright.quantity distance down the face from the coat's upper edge; SI unit m
+---@field fluidity string|resinwright.quantity from cure:fluidity: how much it can still flow; SI unit 1/Pa
+
+---What a face still holds at the gel, however much was laid on it; nil on the level.
+---@param arguments resinwright.call.sag_held
+---@return resinwright.quantity|nil
+function rw.sag_held(arguments) end
+
+---@class resinwright.call.levelling_time
+---@field viscosity string|resinwright.quantity viscosity, such as "900 mPa s"; SI unit Pa s
+---@field brush_marks string|resinwright.quantity distance from brush mark to brush mark; SI unit m
+---@field tension? string|resinwright.quantity surface tension of the resin (the usual value is from memory); SI unit N/m; default 0.035 N/m
+---@field thickness string|resinwright.quantity thickness of the wet film; SI unit m
+---@field share number|string share of the height of the marks that is left, above 0
+
+---Time in which brush marks sink to a share of their height at a steady viscosity. A second result
+---says what to know about it, or is nil.
+---@param arguments resinwright.call.levelling_time
+---@return resinwright.quantity, string|nil
+function rw.levelling_time(arguments) end
+
+---@class resinwright.call.levelling_left
+---@field brush_marks string|resinwright.quantity distance from brush mark to brush mark; SI unit m
+---@field tension? string|resinwright.quantity surface tension of the resin (the usual value is from memory); SI unit N/m; default 0.035 N/m
+---@field thickness string|resinwright.quantity thickness of the wet film; SI unit m
+---@field fluidity string|resinwright.quantity from cure:fluidity: how much it can still flow; SI unit 1/Pa
+
+---Share of the height of brush marks that is left at the gel, 0 to 1. A second result says what to
+---know about it, or is nil.
+---@param arguments resinwright.call.levelling_left
+---@return number, string|nil
+function rw.levelling_left(arguments) end
+
+---@class resinwright.call.levelling_marks
+---@field tension? string|resinwright.quantity surface tension of the resin (the usual value is from memory); SI unit N/m; default 0.035 N/m
+---@field thickness string|resinwright.quantity thickness of the wet film; SI unit m
+---@field fluidity string|resinwright.quantity from cure:fluidity: how much it can still flow; SI unit 1/Pa
+---@field share number|string share of the height of the marks that is left, above 0
+
+---Widest brush marks that sink to a share of their height before the gel. A second result says
+---what to know about it, or is nil.
+---@param arguments resinwright.call.levelling_marks
+---@return resinwright.quantity, string|nil
+function rw.levelling_marks(arguments) end
+
+---@class resinwright.call.bubble_speed
+---@field density string|resinwright.quantity density of the mixed resin; SI unit kg/m3
+---@field viscosity string|resinwright.quantity viscosity, such as "900 mPa s"; SI unit Pa s
+---@field radius string|resinwright.quantity radius of the bubble; SI unit m
+---@field surface? "rigid"|"clean" surface of the bubble: rigid is the slower, and the cautious choice; default rigid
+
+---Speed of a rising bubble, far from walls and cloth. A second result says what to know about it,
+---or is nil.
+---@param arguments resinwright.call.bubble_speed
+---@return resinwright.quantity, string|nil
+function rw.bubble_speed(arguments) end
+
+---@class resinwright.call.bubble_rise
+---@field density string|resinwright.quantity density of the mixed resin; SI unit kg/m3
+---@field slope string|resinwright.quantity slope from level: "90 deg" is upright; SI unit rad
+---@field radius string|resinwright.quantity radius of the bubble; SI unit m
+---@field surface? "rigid"|"clean" surface of the bubble: rigid is the slower, and the cautious choice; default rigid
+---@field fluidity string|resinwright.quantity from cure:fluidity: how much it can still flow; SI unit 1/Pa
+
+---How far a bubble rises across the film before the gel.
+---@param arguments resinwright.call.bubble_rise
+---@return resinwright.quantity
+function rw.bubble_rise(arguments) end
+
+---@class resinwright.call.bubble_radius
+---@field density string|resinwright.quantity density of the mixed resin; SI unit kg/m3
+---@field slope string|resinwright.quantity slope from level: "90 deg" is upright; SI unit rad
+---@field thickness string|resinwright.quantity thickness of the wet film; SI unit m
+---@field surface? "rigid"|"clean" surface of the bubble: rigid is the slower, and the cautious choice; default rigid
+---@field fluidity string|resinwright.quantity from cure:fluidity: how much it can still flow; SI unit 1/Pa
+
+---Radius of the smallest bubble that escapes from the bottom of the film before the gel; nil on an
+---upright face, where bubbles drift along the film.
+---@param arguments resinwright.call.bubble_radius
+---@return resinwright.quantity|nil
+function rw.bubble_radius(arguments) end
+
+---@class resinwright.call.needed_by_volume
+---@field resin number parts of resin by volume, such as 2
+---@field hardener number parts of hardener by volume, such as 1
+---@field resin_density string|resinwright.quantity density of the resin alone; SI unit kg/m3
+---@field hardener_density string|resinwright.quantity density of the hardener alone; SI unit kg/m3
+
+---Mass of hardener per mass of resin from a ratio by volume. A ratio by weight is simply its
+---quotient.
+---@param arguments resinwright.call.needed_by_volume
+---@return number
+function rw.needed_by_volume(arguments) end
+
+---@class resinwright.call.ratio_pumped
+---@field resin_strokes number strokes of the resin pump
+---@field hardener_strokes number strokes of the hardener pump
+---@field resin_stroke string|resinwright.quantity what one stroke of resin gives, such as "20 mL": pump ten into a cup and weigh; SI unit m3
+---@field hardener_stroke string|resinwright.quantity what one stroke of hardener gives; pumps sold as a pair often meter the ratio already, one stroke to one; SI unit m3
+---@field resin_density string|resinwright.quantity density of the resin alone; SI unit kg/m3
+---@field hardener_density string|resinwright.quantity density of the hardener alone; SI unit kg/m3
+---@field needed number kilograms of hardener per kilogram of resin at the right ratio: 100:44 is 0.44
+
+---Ratio that pump strokes give: hardener given over hardener needed.
+---@param arguments resinwright.call.ratio_pumped
+---@return number
+function rw.ratio_pumped(arguments) end
+
+---@class resinwright.call.tin_loss
+---@field before string|resinwright.quantity|resinwright.range|resinwright.uncertain the tin when it was first weighed, with the scale's error; SI unit kg
+---@field after string|resinwright.quantity|resinwright.range|resinwright.uncertain the same tin later; SI unit kg
+
+---What has left a tin: the difference of two weighings, their errors added in squares.
+---@param arguments resinwright.call.tin_loss
+---@return resinwright.range
+function rw.tin_loss(arguments) end
+
+---@class resinwright.call.ratio_used
+---@field resin string|resinwright.quantity|resinwright.range|resinwright.uncertain gone from the resin tin; SI unit kg
+---@field hardener string|resinwright.quantity|resinwright.range|resinwright.uncertain gone from the hardener tin; SI unit kg
+---@field needed number|string|resinwright.quantity|resinwright.range|resinwright.uncertain kilograms of hardener per kilogram of resin at the right ratio: 100:44 is 0.44
+
+---Ratio used, as the tins tell it: hardener used over hardener needed. Spills and drips from one
+---tin alone are not known to it.
+---@param arguments resinwright.call.ratio_used
+---@return resinwright.range
+function rw.ratio_used(arguments) end
+
+---@class resinwright.call.ledger.batches
+---@field resin? string|resinwright.quantity resin in it; left out: not noted, taken as the mean of those noted; SI unit kg
+---@field ratio? number its ratio as noted, see rw.ratio_pumped; left out: not noted, or pumps unknown
+---@field alike? integer batches with the same number above 0 were noted to be mixed alike; default 0
+
+---@class resinwright.call.ledger
+---@field batches resinwright.call.ledger.batches[] the batch sheet in the order of mixing, 1 to 200; {} where nothing is noted
+---@field resin string|resinwright.quantity|resinwright.range|resinwright.uncertain gone from the resin tin; SI unit kg
+---@field hardener string|resinwright.quantity|resinwright.range|resinwright.uncertain gone from the hardener tin; SI unit kg
+---@field needed number|string|resinwright.quantity|resinwright.range|resinwright.uncertain kilograms of hardener per kilogram of resin at the right ratio: 100:44 is 0.44
+---@field mass_sd? number|string how much one batch's mass differs from another; default 20 %
+---@field ratio_sd? number|string how much the ratio wanders from batch to batch; 5 % with pumps; default 5 %
+---@field note_sd? number|string how far off a noted ratio may be; 10 % where strokes were counted and the pumps checked; default 10 %
+
+---Was it off from the start, or part way? `ratio` of all batches together; `stories`, a list of {
+---key, meaning, weight, log_likelihood, ratio of the batches that are off, turn: batches before
+---the change }; the `best` story with its `meaning`; `told`, false where tins and notes alone
+---cannot tell; `off`, the chance that each batch was off; `warnings`.
+---@param arguments resinwright.call.ledger
+---@return table
+function rw.ledger(arguments) end
+
+---@class resinwright.call.ledger_test.batches
+---@field resin? string|resinwright.quantity resin in it; left out: not noted, taken as the mean of those noted; SI unit kg
+---@field ratio? number its ratio as noted, see rw.ratio_pumped; left out: not noted, or pumps unknown
+---@field alike? integer batches with the same number above 0 were noted to be mixed alike; default 0
+
+---@class resinwright.call.ledger_test
+---@field batches resinwright.call.ledger_test.batches[] the batch sheet in the order of mixing, 1 to 200; {} where nothing is noted
+---@field resin string|resinwright.quantity|resinwright.range|resinwright.uncertain gone from the resin tin; SI unit kg
+---@field hardener string|resinwright.quantity|resinwright.range|resinwright.uncertain gone from the hardener tin; SI unit kg
+---@field needed number|string|resinwright.quantity|resinwright.range|resinwright.uncertain kilograms of hardener per kilogram of resin at the right ratio: 100:44 is 0.44
+---@field mass_sd? number|string how much one batch's mass differs from another; default 20 %
+---@field ratio_sd? number|string how much the ratio wanders from batch to batch; 5 % with pumps; default 5 %
+---@field note_sd? number|string how far off a noted ratio may be; 10 % where strokes were counted and the pumps checked; default 10 %
+---@field guess number[] the ratio you think each batch had, 0 to 5
+
+---Test a guess of each batch's ratio against the tins: `hardener` that would be gone, `z` the
+---standard deviations between, the `chance` of a difference this large if the guess is right,
+---`log_likelihood`; `warnings`.
+---@param arguments resinwright.call.ledger_test
+---@return table
+function rw.ledger_test(arguments) end
+
+---@class resinwright.call.runaway_edge
+---@field shape "slab"|"cylinder"|"sphere"|"stirred" slab, cylinder or sphere that conducts its heat outwards; stirred: of one temperature throughout
+---@field biot? number surface coefficient times half thickness or radius over conductivity; left out: the surface is as cold as the air
+
+---The edge of runaway of a body whose heat is not used up: `delta`, the greatest heating parameter
+---that still leaves a steady state, and `theta`, the rise of the warmest place there in units of R
+---T^2/E.
+---@param arguments resinwright.call.runaway_edge
+---@return {delta: number, theta: number}
+function rw.runaway_edge(arguments) end
+
+---@class resinwright.call.runaway_air
+---@field shape "slab"|"cylinder"|"sphere" shape of the body
+---@field size string|resinwright.quantity half the thickness of a slab, else the radius; SI unit m
+---@field conductivity string|resinwright.quantity conductivity of the body; SI unit W/(m K)
+---@field surface? string|resinwright.quantity heat that the air takes off; left out: the surface is as cold as the air; SI unit W/(m2 K)
+---@field density string|resinwright.quantity density of the body; SI unit kg/m3
+---@field heat string|resinwright.quantity heat of the full reaction; SI unit J/kg
+---@field factor string|resinwright.quantity frequency factor A of A exp(-E/(R T)); SI unit 1/s
+---@field energy string|resinwright.quantity its activation energy E; SI unit J/mol
+
+---The air temperature above which a body warms without end while its heat lasts; nil and why where
+---that does not lie between -123 and 327 degC.
+---@param arguments resinwright.call.runaway_air
+---@return resinwright.quantity|nil, string|nil
+function rw.runaway_air(arguments) end
+
+---@class resinwright.call.runaway_delta
+---@field shape "slab"|"cylinder"|"sphere" shape of the body
+---@field size string|resinwright.quantity half the thickness of a slab, else the radius; SI unit m
+---@field conductivity string|resinwright.quantity conductivity of the body; SI unit W/(m K)
+---@field surface? string|resinwright.quantity heat that the air takes off; left out: the surface is as cold as the air; SI unit W/(m2 K)
+---@field density string|resinwright.quantity density of the body; SI unit kg/m3
+---@field heat string|resinwright.quantity heat of the full reaction; SI unit J/kg
+---@field factor string|resinwright.quantity frequency factor A of A exp(-E/(R T)); SI unit 1/s
+---@field energy string|resinwright.quantity its activation energy E; SI unit J/mol
+---@field air string|resinwright.quantity temperature of the air; SI unit K
+
+---Heating parameter of a body in air; it runs away where this lies above that of runaway_edge.
+---@param arguments resinwright.call.runaway_delta
+---@return number
+function rw.runaway_delta(arguments) end
 
 ---@class resinwright.call.batches.tray
 ---@field length string|resinwright.quantity inside length of the tray; SI unit m
@@ -765,6 +1166,29 @@ function laminate:first_failure(arguments) end
 ---@return {deflection: resinwright.quantity, warnings: string[]}
 function laminate:strip(arguments) end
 
+---@class resinwright.law.rate
+---@field cure number degree of cure, 0 liquid to 1 fully cured
+---@field temperature string|resinwright.quantity temperature of the resin; SI unit K
+
+---Rate of cure.
+---@param arguments resinwright.law.rate
+---@return resinwright.quantity
+function law:rate(arguments) end
+
+---@class resinwright.law.off_ratio
+---@field ratio number amine hydrogens per epoxide group; 1 is the right ratio
+
+---The law of a mix off its ratio: the epoxide stops at the ratio, or at 1. resin:off_ratio moves
+---the gel and the milestones along as well.
+---@param arguments resinwright.law.off_ratio
+---@return resinwright.law
+function law:off_ratio(arguments) end
+
+---What the law is made of, each constant both at the reference temperature and as the published
+---factor.
+---@return table
+function law:values() end
+
 ---@class resinwright.resin.forecast
 ---@field hull resinwright.history temperature of the hull
 ---@field laid string when the film is laid
@@ -895,6 +1319,225 @@ function resin:ramp(arguments) end
 ---@return table
 function resin:map(arguments) end
 
+---@class resinwright.resin.fastest
+---@field temperature string|resinwright.quantity temperature of the resin; SI unit K
+
+---A bound on how fast the resin can warm itself: no mix of it, at any degree of cure, is faster at
+---a temperature than `rate`, nor gains faster above it than with `energy`.
+---@param arguments resinwright.resin.fastest
+---@return table
+function resin:fastest(arguments) end
+
+---@class resinwright.resin.safe_thickness
+---@field air string|resinwright.quantity temperature of the shop, and of the resin when poured; SI unit K
+---@field form? "on_wood"|"plate"|"rod"|"ball" on_wood: open to the air on one face, on wood or in a mould, fillets too, by their thickness; plate: open on both faces; rod, ball: by their diameter; default on_wood
+---@field conductivity? string|resinwright.quantity conductivity of the resin; 0.2 is usual without filler; SI unit W/(m K); default 0.2 W/(m K)
+---@field surface? string|resinwright.quantity heat that the air takes off; 8 to 10 W/(m2 K) where it stands still (common practice, no source); SI unit W/(m2 K); default 8 W/(m2 K)
+
+---The greatest thickness that cannot run away in steady air, from a bound: the real limit lies
+---higher, since resin is used up. Keep to the low end. Nil and why where anything is safe.
+---@param arguments resinwright.resin.safe_thickness
+---@return resinwright.range|nil, string|nil
+function resin:safe_thickness(arguments) end
+
+---@class resinwright.resin.safe_mass.tray
+---@field length string|resinwright.quantity inside length of the tray; SI unit m
+---@field width string|resinwright.quantity inside width of the tray; SI unit m
+
+---@class resinwright.resin.safe_mass
+---@field air string|resinwright.quantity temperature of the shop, and of the resin when mixed; SI unit K
+---@field cup? string|resinwright.quantity diameter of the mixing cup; 70 mm where neither cup nor tray is given; SI unit m
+---@field tray? resinwright.resin.safe_mass.tray the roller tray it is poured into at once
+---@field surface? string|resinwright.quantity heat that the air takes off; 8 to 10 W/(m2 K) where it stands still (common practice, no source); SI unit W/(m2 K); default 8 W/(m2 K)
+
+---The greatest mass in a cup or tray that cannot run away in steady air, from the same bound. More
+---may be mixed where it is spread in time, see pot. Nil and why where any depth is safe.
+---@param arguments resinwright.resin.safe_mass
+---@return resinwright.range|nil, string|nil
+function resin:safe_mass(arguments) end
+
+---@class resinwright.resin.casting.wood
+---@field thickness string|resinwright.quantity thickness of the wood; SI unit m
+---@field density string|resinwright.quantity density of the wood; SI unit kg/m3
+---@field conductivity? string|resinwright.quantity conductivity across the grain; 0.12 for softwood is common practice, no source; SI unit W/(m K); default 0.12 W/(m K)
+---@field heat_capacity? string|resinwright.quantity heat capacity of wood as dry as in a shop (from memory); SI unit J/(kg K); default 1.6 kJ/(kg K)
+---@field start? string|resinwright.quantity temperature of the wood when poured; left out, that of the air; SI unit K
+
+---@class resinwright.resin.casting
+---@field thickness string|resinwright.quantity thickness of the resin; of a fillet, from its face to the corner; SI unit m
+---@field air resinwright.history temperature of the air on both sides
+---@field poured string when it is poured or spread
+---@field to string how far to look
+---@field wood? resinwright.resin.casting.wood the wood behind it; left out: none
+---@field start? string|resinwright.quantity temperature of the resin when poured; left out, that of the air; SI unit K
+---@field cure? number degree of cure when poured; default 0
+---@field conductivity? string|resinwright.quantity conductivity of the resin; 0.2 is usual without filler; SI unit W/(m K); default 0.2 W/(m K)
+---@field front? string|resinwright.quantity heat that the air takes off the open face; 10 where it stands still (common practice, no source); SI unit W/(m2 K); default 10 W/(m2 K)
+---@field back? string|resinwright.quantity the same behind the wood, or under the resin where there is none; 0: tight to heat, or the middle of a piece twice as thick; SI unit W/(m2 K); default 10 W/(m2 K)
+---@field times? string[] when to note the profile, in order
+
+---Heat and cure through a casting, fillet or film: `peak`, `peak_depth` below the open face,
+---`peak_at`; `work_end_first`, `work_end_last`, `gel_first`, `gel_last`, clock times, nil where
+---they do not come; `cure_least`, `cure_greatest` at the end; heat per area `released`, `stored`,
+---`lost`, and `balance`, how well they close; `millimetres` below the open face of each place,
+---wood's outer side first, and `profile`, a list of { at, celsius, cure } over them, cure false in
+---wood.
+---@param arguments resinwright.resin.casting
+---@return table
+function resin:casting(arguments) end
+
+---@class resinwright.resin.softening.earlier
+---@field hull resinwright.history temperature of the hull
+---@field from? string beginning; left out, the first reading
+---@field to? string end; left out, the last reading
+
+---@class resinwright.resin.softening
+---@field hull resinwright.history temperature of the hull
+---@field from? string beginning; left out, the first reading
+---@field to? string end; left out, the last reading
+---@field earlier? resinwright.resin.softening.earlier[] what the hull went through before, in order, from the laying of the resin on; what lies between two periods is left out
+---@field start? number degree of cure at the very beginning; left out, 0, fresh resin
+---@field temperature_sd? string|resinwright.quantity how far off the hull's temperature may be as a whole (standard deviation); SI unit K; default 1 K
+---@field draws? integer random trials behind the spread, up to 100000; 0: no interval; default 256
+---@field seed? integer another number draws other trials; default 1
+
+---How near a hull comes to softening in a period: ranges `cure` and `glass` at its end, `worst`,
+---the most that the hull is warmer than its glass transition (above 0: soft), and `soft_for`, how
+---long; `worst_at`; `chance` that it softened. How far a cold cure goes and the glass transition
+---of the class are drawn too; a measured glass transition overrules them.
+---@param arguments resinwright.resin.softening
+---@return table
+function resin:softening(arguments) end
+
+---@class resinwright.resin.post_cure.place
+---@field most string|resinwright.quantity warmest the hull gets there; SI unit K
+---@field span string|resinwright.quantity heating and holding in a session, such as "8 h"; SI unit s
+---@field rest string|resinwright.quantity temperature before, between and after; SI unit K
+---@field sessions? integer how often it is to be had, 1 to 60; default 1
+---@field period? string|resinwright.quantity from the start of a session to the next one's; SI unit s; default 1 d
+---@field heating? string|resinwright.quantity fastest rise; slow, so that thick parts keep up (common practice, no source); SI unit K/s; default 10 K/h
+---@field cooling? string|resinwright.quantity fastest fall; SI unit K/s; default 10 K/h
+---@field step? string|resinwright.quantity how often the setting is changed; SI unit s; default 30 min
+
+---@class resinwright.resin.post_cure.earlier
+---@field hull resinwright.history temperature of the hull
+---@field from? string beginning; left out, the first reading
+---@field to? string end; left out, the last reading
+
+---@class resinwright.resin.post_cure
+---@field target string|resinwright.quantity glass transition that is wanted; SI unit K
+---@field from string start of the first session
+---@field place resinwright.resin.post_cure.place what heats the hull
+---@field earlier? resinwright.resin.post_cure.earlier[] what the hull went through before, in order, from the laying of the resin on; what lies between two periods is left out
+---@field start? number degree of cure at the very beginning; left out, 0, fresh resin
+---@field below? string|resinwright.quantity how far the hull stays below its glass transition, for it gives some kelvin before (common practice, no source); SI unit K; default 5 K
+---@field temperature_sd? string|resinwright.quantity how far off the hull's temperature may be as a whole (standard deviation); SI unit K; default 1 K
+---@field draws? integer random trials behind the spread, up to 100000; 0: no interval; default 256
+---@field seed? integer another number draws other trials; default 1
+
+---The warmest ramp that keeps a hull below its glass transition and ends when the wanted one is
+---reached: `ramp`, a list of { at, temperature }, the same as a `history`; `reached_at`, nil where
+---it is not, then `why` says what would do; `most_at` and `hold` at the place's most;
+---`soft_start`, time held at rest because the hull was too soft to warm; `unbroken` time there
+---that would do; `month`, glass transition after 30 days there; `needed`, least warmth that would
+---do. `cure`, `glass`, `worst`, `worst_at`, `soft_for` and `chance` along the ramp as in
+---softening. Never with flame or heat gun.
+---@param arguments resinwright.resin.post_cure
+---@return table
+function resin:post_cure(arguments) end
+
+---@class resinwright.resin.coat
+---@field hull resinwright.history temperature of the hull
+---@field mixed? string when the resin was mixed; left out, when it is laid
+---@field laid string when the coat is laid
+---@field to string how far to look, past the gel
+---@field thickness? string|resinwright.quantity clear wet film; this or `spread` is needed; SI unit m
+---@field spread? string|resinwright.quantity the same as mass per area; SI unit kg/m2
+---@field slope string|resinwright.quantity slope from level: "90 deg" is upright; SI unit rad
+---@field run? string|resinwright.quantity how far its surface may creep down before the gel (common practice, no source); SI unit m; default 50 mm
+---@field below? string|resinwright.quantity distance down from the coat's upper edge, where `held` is told; SI unit m; default 0.3 m
+---@field brush_marks? string|resinwright.quantity distance from brush mark to brush mark; SI unit m; default 3 mm
+---@field tension? string|resinwright.quantity surface tension of the resin (the usual value is from memory); SI unit N/m; default 0.035 N/m
+---@field surface? "rigid"|"clean" surface of the bubble: rigid is the slower, and the cautious choice; default rigid
+---@field temperature_sd? string|resinwright.quantity how far off the hull's temperature may be as a whole (standard deviation); SI unit K; default 1 K
+
+---What becomes of a coat until it gels, as ranges: `fluidity`; `run`, how far it runs; greatest
+---wet film `thickness` for the run allowed, and `spread`, the same per area; `held`, what the face
+---holds of it; `slope`, the steepest for the run allowed; `marks_left`, share of the brush marks'
+---height; `bubble`, radius of the smallest that escapes. What has no end is nil: thickness on the
+---level, bubble upright. `gel`, when; `warnings`.
+---@param arguments resinwright.resin.coat
+---@return table
+function resin:coat(arguments) end
+
+---@class resinwright.resin.judge_ratio
+---@field ratio number|string|resinwright.quantity|resinwright.range|resinwright.uncertain hardener used over hardener needed: 1 is right, 0.5 is half, as rw.ratio_used gives it
+---@field epoxide_groups? number epoxide groups of a resin molecule; default 2
+---@field amine_hydrogens? number amine hydrogens of a hardener molecule; default 4
+---@field need? string|resinwright.quantity glass transition that service needs; left out, that of the resin's service milestone; SI unit K
+
+---What a mix of some ratio can become: `verdict` and its `meaning`; `chances` of each verdict by
+---its key; `gels`, and `gel`, the conversion of epoxide there; `glass`, the highest glass
+---transition it can ever have, a range; `need`; `warming_helps`; `reaches`, by milestone; highest
+---conversions `epoxide` and `amine`; the ratios `gels_between`, `doubtful_between` and
+---`usable_between`, each { from, to }; `ratio`; `warnings`. Keep gloves on when scraping and
+---sanding, uncured resin and hardener harm the skin.
+---@param arguments resinwright.resin.judge_ratio
+---@return table
+function resin:judge_ratio(arguments) end
+
+---@class resinwright.resin.off_ratio
+---@field ratio number hardener used over hardener needed: 1 is right, 0.5 is half, 0.05 to 5
+
+---The resin that a mix off its ratio makes: for cures, forecasts, pots and coats of it. Its glass
+---transition is that of the right mix: ask ratio_glass.
+---@param arguments resinwright.resin.off_ratio
+---@return resinwright.resin
+function resin:off_ratio(arguments) end
+
+---@class resinwright.resin.ratio_glass
+---@field ratio number hardener used over hardener needed: 1 is right, 0.5 is half, 0.05 to 5
+---@field cure number conversion of the epoxide, 0 to the ratio or to 1
+
+---Glass transition of a mix off its ratio at a conversion of its epoxide.
+---@param arguments resinwright.resin.ratio_glass
+---@return resinwright.quantity
+function resin:ratio_glass(arguments) end
+
+---@class resinwright.resin.ratio_forecast
+---@field ratio number hardener used over hardener needed: 1 is right, 0.5 is half, 0.05 to 5
+---@field hull resinwright.history temperature of the hull
+---@field laid string when the film is laid
+---@field to string how far to look
+---@field temperature_sd? string|resinwright.quantity how far off the hull's temperature may be as a whole (standard deviation); SI unit K; default 1 K
+---@field draws? integer random trials behind the spread, up to 100000; 0: no interval; default 256
+---@field seed? integer another number draws other trials; default 1
+
+---As forecast, for a film mixed off its ratio; milestones that it never reaches stay out of sight.
+---@param arguments resinwright.resin.ratio_forecast
+---@return table
+function resin:ratio_forecast(arguments) end
+
+---@class resinwright.resin.draws
+---@field hull resinwright.history temperature of the hull
+---@field laid string when the film is laid
+---@field to string how far to look
+---@field levels number[] degrees of cure whose times are wanted, rising
+---@field viscosity? string|resinwright.quantity the thickness that `thick` waits for; left out, too thick to spread; SI unit Pa s
+---@field quantiles? (number|string)[] which quantiles to give in `seconds`
+---@field temperature_sd? string|resinwright.quantity how far off the hull's temperature may be as a whole (standard deviation); SI unit K; default 1 K
+---@field draws? integer random trials behind the spread, up to 100000; 0: no interval; default 1024
+---@field seed? integer another number draws other trials; default 1
+---@field progress? function called every few hundred trials with how many are done and how many there are; where it returns false the work is stopped
+
+---Many cures, as the resin's rate and energies, the hull's temperature and the viscosity are not
+---known exactly: `levels`, a list of { cure, time: a clock range, chance that it is reached,
+---seconds: the quantiles asked for, math.huge: not in the time looked at }; `thick`, the same for
+---the viscosity; `reached`, a range; `warnings`. Stopped by its progress function: nil and why.
+---@param arguments resinwright.resin.draws
+---@return table|nil, string|nil
+function resin:draws(arguments) end
+
 ---@class resinwright.cure.at
 ---@field at string the time asked for
 
@@ -904,12 +1547,26 @@ function resin:map(arguments) end
 function cure:at(arguments) end
 
 ---@class resinwright.cure.when
----@field cure number degree of cure, 0 liquid to 1 fully cured
+---@field cure? number degree of cure, 0 liquid to 1 fully cured
+---@field glass_above? string|resinwright.quantity how far its glass transition lies above its temperature; "0 K": it turns to glass; SI unit K
+---@field viscosity? string|resinwright.quantity viscosity, such as "8 Pa s"; SI unit Pa s
 
----Clock time at which a degree of cure is reached; nil where it is not.
----@param arguments resinwright.cure.when
+---Clock time at which one thing first comes: a degree of cure, a glass transition so far above the
+---temperature, or a viscosity; nil where it does not come.
+---@param arguments? resinwright.cure.when
 ---@return string|nil
 function cure:when(arguments) end
+
+---@class resinwright.cure.fluidity
+---@field from? string when it is laid; left out: when it was mixed
+---@field to? string end; left out: until the gel
+---@field tolerance? number error allowed, as a share of the fluidity; default 1e-6
+
+---How much a coat can still flow, the time integral of 1/viscosity up to its gel: `fluidity`;
+---`complete`, false where the cure was not followed to the gel, it then counts to the end.
+---@param arguments? resinwright.cure.fluidity
+---@return {fluidity: resinwright.quantity, complete: boolean}
+function cure:fluidity(arguments) end
 
 ---@class resinwright.cure.points
 ---@field count? integer how many points, 2 to 100000; default 200

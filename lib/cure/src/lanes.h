@@ -43,8 +43,7 @@ typedef struct lane_group {
 /* 1 where a draw can go in a lane: one form, no stiffening, no end in a finite time. */
 int lane_fits(const rw_cure_law *law);
 
-/* Runs a group; 0 where a step cannot be found. Picks the widest registers the processor has; the
- * bits are the same with all. */
+/* Runs a group; 0 where a step cannot be found. Picks the widest registers the processor has. */
 int lanes_run(const lane_group *g);
 
 #endif

@@ -3,6 +3,7 @@
 
 #include <math.h>
 #include <stdio.h>
+#include <stdlib.h>
 
 static const double COLDEST_HOUR = 5.5 * 3600, WARMEST_HOUR = 15 * 3600;
 static const double LEAST = 200, MOST = 500, TESTED = 400;
@@ -142,4 +143,50 @@ rw_status rw_history_from_days(const rw_day *day, size_t n, rw_history **out, rw
     return points_no_memory("rw_history_from_days", err);
   *out = h;
   return RW_OK;
+}
+
+static rw_status check_wave(const rw_wave *w, double from, double to, double tolerance,
+                            rw_error *err)
+{
+  static const char function[] = "rw_history_from_wave";
+  static const double YEAR = 366 * 86400.0;
+  if (!(w->amplitude >= 0 && w->amplitude <= 100))
+    return rw_error_range(err, function, "amplitude", w->amplitude, 0, 100, "K",
+                          "It is half of what lies between coldest and warmest.");
+  if (!(w->period >= 60 && w->period <= YEAR))
+    return rw_error_range(err, function, "period", w->period, 60, YEAR, "s", NULL);
+  if (!isfinite(w->warmest))
+    return rw_error_range(err, function, "warmest", w->warmest, -HUGE_VAL, HUGE_VAL, "s", NULL);
+  if (!(isfinite(from) && to > from && to < HUGE_VAL))
+    return rw_error_range(err, function, "to", to, from, HUGE_VAL, "s",
+                          "The end must lie after the beginning.");
+  if (!(tolerance >= 1e-9 && tolerance <= 1))
+    return rw_error_range(err, function, "tolerance", tolerance, 1e-9, 1, "K", NULL);
+  return RW_OK;
+}
+
+rw_status rw_history_from_wave(const rw_wave *wave, double from, double to, double tolerance,
+                               rw_history **out, rw_error *err)
+{
+  static const double PIECES_AT_MOST = 1e6;
+  rw_status status = check_wave(wave, from, to, tolerance, err);
+  if (status != RW_OK)
+    return status;
+  /* Between two points d apart a sine rises above the straight line by amplitude (w d)^2/8. */
+  double w = 2 * PI / wave->period, d = sqrt(8 * tolerance / fmax(wave->amplitude, 1e-12)) / w;
+  double pieces = fmax(1, ceil((to - from) / fmin(d, wave->period / 8)));
+  if (!(pieces <= PIECES_AT_MOST))
+    return rw_error_range(err, "rw_history_from_wave", "pieces", pieces, 1, PIECES_AT_MOST, "",
+                          "Ask for a shorter time, or a wider tolerance.");
+  size_t n = (size_t)pieces + 1;
+  double *time = malloc(2 * n * sizeof *time), *temperature = time + n;
+  if (time == NULL)
+    return points_no_memory("rw_history_from_wave", err);
+  for (size_t i = 0; i < n; i++) {
+    time[i] = i + 1 == n ? to : from + (to - from) * (double)i / pieces;
+    temperature[i] = wave->mean + wave->amplitude * cos(w * (time[i] - wave->warmest));
+  }
+  status = rw_history_create(time, temperature, NULL, n, out, err);
+  free(time);
+  return status;
 }

@@ -493,9 +493,10 @@ typedef struct rw_draw_plan {
 } rw_draw_plan;
 /**
  * Many cures over one history, sixteen at a time in the lanes of vector registers, each group
- * with the step of its most demanding lane. The same bits with any number of threads, and with
- * registers of any width. Laws of kind RW_LAW_TWO_STAGE, those with a stiffening and those that
- * are complete in a finite time are followed one by one.
+ * with the step of its most demanding lane. The same bits with any number of threads; on a
+ * processor with registers of another width the same to the tolerance. Laws of kind
+ * RW_LAW_TWO_STAGE, those with a stiffening and those that are complete in a finite time are
+ * followed one by one.
  * @param plan     what is wanted of all
  * @param draw     n draws
  * @param n        number of draws

@@ -53,6 +53,27 @@ RW_API rw_status rw_history_create(const double *time, const double *temperature
  */
 RW_API rw_status rw_history_read(const char *path, int as_read, rw_history **out, rw_error *err);
 
+/** A temperature that swings as a sine. */
+typedef struct rw_wave {
+  double mean;      /**< K */
+  double amplitude; /**< K, half from coldest to warmest, 0 to 100 */
+  double period;    /**< s, 60 to 366 days */
+  double warmest;   /**< s, a moment at which it is warmest */
+} rw_wave;
+/**
+ * Make a history from a sine, in straight pieces of one length.
+ * @param wave       the sine
+ * @param from       s
+ * @param to         s, > from
+ * @param tolerance  K, how far a straight piece may lie from the sine, 1e-9 to 1
+ * @param out        history
+ * @param err        error record, or NULL
+ * @return RW_OK; RW_OUTSIDE_TESTED; RW_ERR_RANGE, also where more than a million pieces would be
+ *         needed; RW_ERR_MEMORY
+ */
+RW_API rw_status rw_history_from_wave(const rw_wave *wave, double from, double to,
+                                      double tolerance, rw_history **out, rw_error *err);
+
 /** A day's coldest and warmest reading. */
 typedef struct rw_day {
   double midnight; /**< s, start of the day */
