@@ -82,9 +82,11 @@ function TestHistory.test_wave()
   lu.assertAlmostEquals(h:at { at = "2026-10-04 15:00" }.air:to "degC", 21, 0.011)
   lu.assertAlmostEquals(h:at { at = "2026-10-04 03:00" }.air:to "degC", 13, 0.011)
   refused_for("swing", { "swing" }, rw.wave,
-    { mean = "17 degC", swing = "-4 K", warmest = "2026-10-03 15:00", from = "2026-10-03", to = "2026-10-05" })
+    { mean = "17 degC", swing = "-4 K", warmest = "2026-10-03 15:00", from = "2026-10-03",
+      to = "2026-10-05" })
   refused_for("to", { "after" }, rw.wave,
-    { mean = "17 degC", swing = "4 K", warmest = "2026-10-03 15:00", from = "2026-10-03", to = "2026-10-03" })
+    { mean = "17 degC", swing = "4 K", warmest = "2026-10-03 15:00", from = "2026-10-03",
+      to = "2026-10-03" })
 end
 
 function TestHistory.test_steady()
