@@ -138,6 +138,26 @@ function TestForecast.test_what_is_not_seen_is_said_so()
   lu.assertEquals(f.sand.seconds, math.huge)
 end
 
+-- A cold cure stops short; the warmth that is said to do it does it.
+function TestForecast.test_what_is_never_reached_says_what_it_needs()
+  local r = rw.resin { class = "medium-cycloaliphatic" }
+  local to = "2026-10-12 09:00"
+  local f = r:forecast { hull = steady "2 degC", laid = laid, to = to, draws = 0 }
+  local never = {}
+  for _, key in ipairs(f.never) do never[key] = true end
+  lu.assertTrue(never.service and never.sand and not never.work_end)
+  lu.assertNil(f.needs.work_end)
+  local warm = f.needs.sand:to "degC"
+  local function sands(celsius)
+    local hull = steady(celsius .. " degC")
+    return r:forecast { hull = hull, laid = laid, to = to, draws = 0 }.sand.seconds < math.huge
+  end
+  lu.assertTrue(warm > 2 and sands(warm + 0.01) and not sands(warm - 0.05))
+  local done = r:forecast { hull = steady "40 degC", laid = laid, to = to, draws = 0 }
+  lu.assertEquals(done.never, {})
+  lu.assertEquals(next(done.needs), nil)
+end
+
 function TestForecast.test_no_spread_where_nothing_is_uncertain_but_the_weather()
   local r, hull = slow(), steady "18 degC"
   local sharp = r:forecast { hull = hull, laid = laid, to = "2026-10-12 09:00",

@@ -396,6 +396,32 @@ static void keys(void **state)
   assert_string_equal(rw_forecast_because(99), "");
 }
 
+/* What is not reached: never in the cold, later in the mild; the warmth told does it in time. */
+static void what_is_wanting(void **state)
+{
+  (void)state;
+  rw_error err;
+  rw_resin r = resin("medium-cycloaliphatic");
+  const double DAYS = 86400;
+  for (double celsius = 2; celsius < 20; celsius += 8) {
+    double t[2] = {0, 9 * DAYS}, T[2] = {celsius + ZERO, celsius + ZERO};
+    rw_history *h = NULL;
+    rw_wanting w;
+    rw_forecast f;
+    assert_ok(rw_history_create(t, T, NULL, 2, &h, &err), &err);
+    assert_ok(rw_cure_forecast(&r, h, 0, 9 * DAYS, 0, 0, 1, &f, &err), &err);
+    assert_ok(rw_cure_wanting(&r, h, 0, 9 * DAYS, RW_SERVICE, &w, &err), &err);
+    assert_true((w.warmth <= celsius + ZERO + 1e-3) == (f.time[RW_SERVICE] < HUGE_VAL));
+    assert_true(!w.never || f.time[RW_SERVICE] == HUGE_VAL);
+    assert_int_equal(w.never, celsius < 5);
+    assert_status(rw_cure_wanting(&r, h, 0, 9 * DAYS, RW_WORK_END, &w, &err), RW_ERR_ARGUMENT,
+                  &err);
+    assert_status(rw_cure_wanting(&r, h, 0, 10 * DAYS, RW_SAND, &w, &err), RW_ERR_COVERAGE, &err);
+    assert_status(rw_cure_wanting(&r, h, 5, 5, RW_SAND, &w, &err), RW_ERR_RANGE, &err);
+    rw_history_destroy(h);
+  }
+}
+
 int main(void)
 {
   const struct CMUnitTest tests[] = {
@@ -409,6 +435,7 @@ int main(void)
       cmocka_unit_test(pot_energy),
       cmocka_unit_test(pot_trends),
       cmocka_unit_test(film_to_pot_ratio),
+      cmocka_unit_test(what_is_wanting),
       cmocka_unit_test(label_round_trip),
       cmocka_unit_test(labels_refuse),
       cmocka_unit_test(forecast_is_ordered_and_repeats),

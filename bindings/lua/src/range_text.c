@@ -41,7 +41,12 @@ static void say_clock_range(lua_State *L, const rwl_range *r, const char *becaus
 {
   const char *value = rwl_say_clock(L, r->value);
   const char *low = say_end(L, r->low, value), *high = say_end(L, r->high, value);
-  lua_pushfstring(L, "%s (%s to %s", value, low, high);
+  if (isinf(r->low) && r->low > 0)
+    lua_pushfstring(L, "%s (nor likely to be", value);
+  else if (isinf(r->high) && r->high > 0)
+    lua_pushfstring(L, "%s (%s or later than looked at", value, low);
+  else
+    lua_pushfstring(L, "%s (%s to %s", value, low, high);
   add_because(L, because);
 }
 

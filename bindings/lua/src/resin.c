@@ -120,6 +120,32 @@ void rwl_push_forecast(lua_State *L, const rw_forecast *f, int spread)
   set_milestones(L);
 }
 
+/* What the milestones that are not reached want: sets `never`, keys of those that a year does not
+ * bring, and `needs`, the warmth that does it in the time looked at. */
+static void set_wanting(lua_State *L, const rw_history *hull, double from, double to,
+                        const rw_forecast *f)
+{
+  const rw_resin *r = self_resin(L);
+  lua_newtable(L);
+  lua_newtable(L);
+  for (int i = RW_WORK_END + 1; i < RW_MILESTONES; i++) {
+    rw_wanting w;
+    rw_error err = {0};
+    if (f->time[i] < HUGE_VAL || to - from > 365 * 86400.0)
+      continue;
+    rwl_check(L, rw_cure_wanting(r, hull, from, to, (rw_milestone)i, &w, &err), &err);
+    const char *key = rw_milestone_key((rw_milestone)i);
+    if (w.warmth < HUGE_VAL)
+      rwl_set_temperature(L, key, w.warmth);
+    if (!w.never)
+      continue;
+    lua_pushstring(L, key);
+    lua_rawseti(L, -3, (lua_Integer)lua_rawlen(L, -3) + 1);
+  }
+  lua_setfield(L, -3, "needs");
+  lua_setfield(L, -2, "never");
+}
+
 static int forecast(lua_State *L)
 {
   static const rwl_alias alias[] = {{"time", "hull"}, {NULL, NULL}};
@@ -127,12 +153,14 @@ static int forecast(lua_State *L)
   rw_error err = {0};
   rwl_warning warning;
   rwl_draws draws = rwl_get_draws(L);
-  rw_status status = rw_cure_forecast(
-      self_resin(L), hull_history(L), rwl_get_quantity(L, "laid", 0.0),
-      rwl_get_quantity(L, "to", 0.0), draws.temperature_sd, draws.count, draws.seed, &f, &err);
+  const rw_history *hull = hull_history(L);
+  double laid = rwl_get_quantity(L, "laid", 0.0), to = rwl_get_quantity(L, "to", 0.0);
+  rw_status status = rw_cure_forecast(self_resin(L), hull, laid, to, draws.temperature_sd,
+                                      draws.count, draws.seed, &f, &err);
   rwl_check_as(L, status, &err, alias);
   rwl_keep(L, &warning, status, &err);
   rwl_push_forecast(L, &f, draws.count > 0);
+  set_wanting(L, hull, laid, to, &f);
   rwl_set_warnings(L, &warning);
   return 1;
 }
@@ -314,7 +342,9 @@ static const rwl_function functions[] = {
 static const rwl_function resin_methods[] = {
     {"forecast", RWL_RESIN, RWL_NAMED, forecast_fields,
      "When a film reaches each milestone: clock ranges by the milestone's key; `order` lists the "
-     "keys, `meaning` says what each is to the hand, `reached` is the degree of cure at the end.",
+     "keys, `meaning` says what each is to the hand, `reached` is the degree of cure at the end. "
+     "Of what is not reached, `needs` tells the steady warmth that does it in that time, and "
+     "`never` lists what a year at the hull's warmest would not bring.",
      "table", forecast},
     {"chances", RWL_RESIN, RWL_NAMED, chances_fields,
      "Chance that a film has reached each milestone by a time, 0 to 1, by its key.", "table",

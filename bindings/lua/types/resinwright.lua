@@ -1198,7 +1198,9 @@ function law:values() end
 ---@field seed? integer another number draws other trials; default 1
 
 ---When a film reaches each milestone: clock ranges by the milestone's key; `order` lists the keys,
----`meaning` says what each is to the hand, `reached` is the degree of cure at the end.
+---`meaning` says what each is to the hand, `reached` is the degree of cure at the end. Of what is
+---not reached, `needs` tells the steady warmth that does it in that time, and `never` lists what a
+---year at the hull's warmest would not bring.
 ---@param arguments resinwright.resin.forecast
 ---@return table
 function resin:forecast(arguments) end

@@ -20,19 +20,6 @@ static void scale(rw_resin *r, double log_rate)
   r->law.k3 *= factor;
 }
 
-/* Conversion at a steady temperature after a time; -1 where it cannot be followed. */
-static double steady(const rw_resin *r, double T, double span)
-{
-  march m;
-  series_step step;
-  double store[4];
-  int more;
-  march_steady(&m, &r->law, T, span, 1e-8, store);
-  while ((more = march_next(&m, &step)) > 0)
-    ;
-  return more == 0 ? m.a : -1;
-}
-
 /* Time to a conversion at a steady temperature; HUGE_VAL where a year does not do. */
 static double steady_when(const rw_resin *r, double T, double a)
 {
@@ -176,9 +163,9 @@ static rw_status move_thresholds(rw_resin *r, const rw_resin *class_, const rw_l
   double close = class_->threshold[RW_RECOAT_CLOSES].value;
   double T = l->recoat_temperature, new_open = open, new_close = close;
   if (!isnan(l->recoat_from))
-    new_open = steady(r, T, l->recoat_from);
+    new_open = march_steady_cure(&r->law, T, l->recoat_from);
   if (!isnan(l->recoat_until))
-    new_close = steady(r, T, l->recoat_until);
+    new_close = march_steady_cure(&r->law, T, l->recoat_until);
   if (!(new_open > 0 && new_close > new_open && new_close < 1))
     return rw_error_set(err, RW_ERR_NUMERIC, FUNCTION, "recoat_until",
                         "Check the recoat hours and their temperature against the label.",
@@ -244,36 +231,4 @@ rw_status rw_resin_from_label(const rw_resin *class_, const rw_label *label, rw_
   found = disagreement(clues, n, err);
   *out = r;
   return found != RW_OK ? found : status;
-}
-
-typedef struct warmth_problem {
-  const rw_resin *resin;
-  double a;
-  double span;
-} warmth_problem;
-
-static double warmth_misfit(double T, void *context)
-{
-  const warmth_problem *p = context;
-  return steady(p->resin, T, p->span) - p->a;
-}
-
-rw_status rw_cure_warmth(const rw_resin *r, double a, double span, double *T, rw_error *err)
-{
-  static const double COLDEST = 263.15, WARMEST = 393.15;
-  rw_status status = rw_resin_check(r, err);
-  if (status < 0)
-    return status;
-  if (!(a > 0 && a < 1))
-    return rw_error_range(err, "rw_cure_warmth", "a", a, 0, 1, "", NULL);
-  if (!(span > 0 && span <= YEAR))
-    return rw_error_range(err, "rw_cure_warmth", "span", span, 0, YEAR, "s", NULL);
-  warmth_problem p = {.resin = r, .a = a, .span = span};
-  if (warmth_misfit(WARMEST, &p) < 0)
-    return RW_NOT_REACHED;
-  if (warmth_misfit(COLDEST, &p) >= 0) {
-    *T = COLDEST;
-    return RW_OK;
-  }
-  return rw_num_root(warmth_misfit, &p, COLDEST, WARMEST, 1e-4, T, err);
 }

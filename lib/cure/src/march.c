@@ -249,3 +249,15 @@ int march_next(march *m, series_step *step)
   m->last = step->h;
   return 1;
 }
+
+double march_steady_cure(const rw_cure_law *law, double T, double span)
+{
+  march m;
+  series_step step;
+  double store[4];
+  int more;
+  march_steady(&m, law, T, span, 1e-8, store);
+  while ((more = march_next(&m, &step)) > 0)
+    ;
+  return more == 0 ? m.a : -1;
+}

@@ -42,6 +42,8 @@ void march_on_track(march *m, const rw_cure_law *law, const track *k, double spa
 /* Prepares a walk at a steady temperature from a = 0; `store` keeps the two points. */
 void march_steady(march *m, const rw_cure_law *law, double T, double span, double tolerance,
                   double store[4]);
+/* Conversion at a steady temperature after a time, to 1e-8; -1 where it cannot be followed. */
+double march_steady_cure(const rw_cure_law *law, double T, double span);
 /* Next step: 1 a step, 0 the end is reached, -1 no step can be found. */
 int march_next(march *m, series_step *step);
 

@@ -578,6 +578,26 @@ RW_API rw_status rw_cure_chances(const rw_resin *r, const rw_history *hull, doub
 RW_API rw_status rw_cure_warmth(const rw_resin *r, double a, double span, double *T,
                                 rw_error *err);
 
+/** What a milestone wants that a cure does not reach. */
+typedef struct rw_wanting {
+  int never; /**< 1 where a year at the hull's warmest does not do: the cure stops short of it */
+  double warmth; /**< K, the least steady temperature that reaches it in the time looked at;
+                      HUGE_VAL where 393.15 K do not */
+} rw_wanting;
+/**
+ * What a milestone wants.
+ * @param r          resin
+ * @param hull       temperature of the hull
+ * @param from       s, laid then
+ * @param to         s, looked as far as that, at most a year
+ * @param milestone  any but RW_WORK_END
+ * @param out        result
+ * @param err        error record, or NULL
+ * @return RW_OK; RW_ERR_ARGUMENT; RW_ERR_RANGE; RW_ERR_COVERAGE; RW_ERR_NUMERIC
+ */
+RW_API rw_status rw_cure_wanting(const rw_resin *r, const rw_history *hull, double from, double to,
+                                 rw_milestone milestone, rw_wanting *out, rw_error *err);
+
 /** A cure at a steady temperature. */
 typedef struct rw_steady {
   double T;     /**< K, 200 to 500 */
