@@ -51,7 +51,8 @@ local function interval(unit)
   return ("%s %s %%(%s to %s.*%%)"):format(NUMBER, unit, NUMBER, NUMBER)
 end
 
-local clock_interval = CLOCK .. " %(.+ to .+; most of the spread: .+%)"
+-- "(EARLY to LATE; ..." or "(EARLY or later than looked at; ..."
+local clock_interval = CLOCK .. " %(.+ [to][or] .+; most of the spread: .+%)"
 
 TestRows = {}
 
