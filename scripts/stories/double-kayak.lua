@@ -1,6 +1,7 @@
 -- SPDX-License-Identifier: GPL-3.0-or-later
 -- An invented double sea kayak in an open shed on a hot coast: which hardener, in what, how often?
 local rw = require "resinwright"
+local fixed = require "resinwright.text".fixed
 
 local hull = rw.hull { length = "6.40 m",
   girth = { unit = "mm", 300, 620, 860, 980, 1040, 990, 850, 600, 280 } }
@@ -72,7 +73,7 @@ local function chance(p)
   if p.most < 0.001 then
     return "below 0.1 %"
   end
-  return ("%.1f to %.1f %%"):format(100 * p.least, 100 * p.most)
+  return ("%s to %s %%"):format(fixed(100 * p.least, 1), fixed(100 * p.most, 1))
 end
 
 local spread_alone = rw.spreading_time { area = area, rate = alone }
@@ -106,8 +107,8 @@ end
 -- The interval of the hours is that of the spreading; mixing comes on top.
 local function hours(p, spread)
   local extra = p.count * mixing
-  return ("%.1f h (%.1f to %.1f)"):format(p.seconds / 3600, (spread.low + extra):to "h",
-    (spread.high + extra):to "h")
+  return ("%s h (%s to %s)"):format(fixed(p.seconds / 3600, 1),
+    fixed((spread.low + extra):to "h", 1), fixed((spread.high + extra):to "h", 1))
 end
 if best then
   local two = assert(plan(best.hardener, best.vessel, helped))

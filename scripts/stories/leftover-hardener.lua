@@ -1,6 +1,7 @@
 -- SPDX-License-Identifier: GPL-3.0-or-later
 -- An invented hull whose hardener tin is too full: off ratio since when, and what to do about it?
 local rw = require "resinwright"
+local fixed = require "resinwright.text".fixed
 
 local needed = 0.44 -- 100:44 by weight
 local batches, noted = 14, 9
@@ -17,7 +18,7 @@ local hardener = rw.tin_loss { before = weighed(4.40), after = weighed(2.57) }
 local used = rw.ratio_used { resin = resin, hardener = hardener, needed = needed }
 
 local function percent(x, digits)
-  return ("%." .. (digits or 0) .. "f %%"):format(100 * x)
+  return fixed(100 * x, digits or 0) .. " %"
 end
 local function chance(x)
   return x < 0.001 and "below 0.1 %" or x > 0.999 and "above 99.9 %" or percent(x, 1)

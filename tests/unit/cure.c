@@ -396,6 +396,26 @@ static void keys(void **state)
   assert_string_equal(rw_forecast_because(99), "");
 }
 
+/* A pot is followed whatever the activation energies, up to a mass that goes off at once. */
+static void pots_of_any_energy(void **state)
+{
+  (void)state;
+  rw_error err;
+  rw_vessel cup;
+  assert_ok(rw_vessel_cup(0.07, &cup, &err), &err);
+  for (double E = 10e3; E <= 300e3; E += 10e3)
+    for (double mass = 0.02; mass < 3; mass *= 12) {
+      rw_resin r = resin("fast-polyamine");
+      rw_pot pot;
+      r.law.E1 = r.law.E2 = E;
+      rw_status status = rw_pot_run(&r, &cup, mass, 298.15, 298.15, &pot, &err);
+      assert_true(status == RW_OK || status == RW_OUTSIDE_TESTED);
+      double most = 298.15 + r.heat / r.heat_capacity;
+      assert_true(fabs(pot.balance) < 1e-3 && pot.peak > 298.15 && pot.peak < most);
+      assert_true(pot.gel < 86400 && pot.work_end <= pot.gel);
+    }
+}
+
 /* What is not reached: never in the cold, later in the mild; the warmth told does it in time. */
 static void what_is_wanting(void **state)
 {
@@ -436,6 +456,7 @@ int main(void)
       cmocka_unit_test(pot_trends),
       cmocka_unit_test(film_to_pot_ratio),
       cmocka_unit_test(what_is_wanting),
+      cmocka_unit_test(pots_of_any_energy),
       cmocka_unit_test(label_round_trip),
       cmocka_unit_test(labels_refuse),
       cmocka_unit_test(forecast_is_ordered_and_repeats),

@@ -4,6 +4,7 @@
 #include <math.h>
 
 enum { TERMS = 12 };
+static const double NOTHING = 1e-18; /* an a that does not count */
 
 /* Fall of the factors beside k1 + k2 a^m with a, at a = 0: -d ln/da. */
 static double fall(const form *f, double T)
@@ -54,7 +55,7 @@ static double with_k1_span(const begin *b)
   coefficients(f->m, c);
   double bend = fabs(f->c1 / (b->T * b->T) * b->slope / k1) + fall(f, b->T) + 1;
   double x = b->most, q = k2 / k1 * pow(x, f->m), less = pow(0.7, f->m);
-  for (int i = 0; i < 2000; i++, x *= 0.7, q *= less) {
+  for (; x > NOTHING; x *= 0.7, q *= less) {
     double q2 = q * q, q4 = q2 * q2, last = fabs(c[TERMS]) * q4 * q4 * q4;
     double stiff = 0;
     if (f->stiff != NULL) /* beyond the first order it is left out */
@@ -74,6 +75,8 @@ static double with_k1(const begin *b, double t)
   double k1 = rate_of(f, f->k1, f->c1, b->T) * slow;
   double k2 = rate_of(f, f->k2, f->c2, b->T) * slow;
   double c[TERMS + 1], x = k1 * t, q = k2 / k1 * pow(x, f->m), sum = 0;
+  if (q > 0.5) /* only where x is nothing */
+    return x * (1 + q / (1 + f->m));
   coefficients(f->m, c);
   for (int j = TERMS; j >= 0; j--)
     sum = sum * q + c[j];

@@ -128,7 +128,9 @@ static void *work(void *context)
 
 static rw_status wrong_draw(size_t i, rw_status status, rw_error *err)
 {
-  rw_error cause = err == NULL ? (rw_error){0} : *err;
+  rw_error cause = {0};
+  if (err != NULL)
+    cause = *err;
   rw_error_set(err, status, FUNCTION, cause.argument, cause.hint, "draw %zu: %s", i + 1,
                cause.message);
   return status;

@@ -59,6 +59,14 @@ double form_constant(double k, double c, double T, double T_ref)
   return k * exp(-c * (1 / T - 1 / T_ref));
 }
 
+int form_stalled(const form *f, double a, double T)
+{
+  if (!(f->k2 < 0))
+    return 0;
+  double k1 = form_constant(f->k1, f->c1, T, f->T_ref);
+  return k1 + form_constant(f->k2, f->c2, T, f->T_ref) * pow(a, f->m) <= 1e-9 * k1;
+}
+
 double form_diffusion(const form *f, double a, double T)
 {
   return f->C > 0 ? 1 / (1 + exp(fmin(f->C * (a - f->ac0 - f->acT * (T - f->T_ref)), 600))) : 1;

@@ -30,6 +30,8 @@ void forms_of(const rw_cure_law *law, forms *out);
 double form_constant(double k, double c, double T, double T_ref);
 /* Rate, 1/s, for 0 <= a <= top; never negative. */
 double form_rate(const form *f, double a, double T);
+/* 1 where a negative k2 has brought the sum of the constants to nothing. */
+int form_stalled(const form *f, double a, double T);
 /* Diffusion factor of Chern & Poehlein. */
 double form_diffusion(const form *f, double a, double T);
 /* Constant of diffusion, (24), 1/s. */

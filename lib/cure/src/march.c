@@ -11,11 +11,11 @@ rw_status march_can_start(const char *function, const rw_cure_law *law, double s
 {
   forms f;
   forms_of(law, &f);
-  if (start > 0 || f.stage[0].k1 > 0 || f.stage[0].m < 1)
+  if (start > 0 || f.stage[0].k1 > 0 || f.stage[0].m <= 0.99)
     return RW_OK;
   return rw_error_set(err, RW_ERR_ARGUMENT, function, "start",
                       "Give a small degree of cure to start from, or a k1 above zero.",
-                      "with k1 = 0 and m of 1 or more the cure never starts from zero");
+                      "with k1 = 0 and m above 0.99 the cure never starts from zero, or hardly");
 }
 
 double march_care(const forms *law, double T)
@@ -212,7 +212,7 @@ static int complete(const march *m, const ahead *s)
 static int long_step(march *m, const ahead *s, series_step *step)
 {
   double rate = form_rate(s->law, m->a, s->T), h = fmin(s->h, before_completion(m, s, rate));
-  if (rate <= 0 && m->a > 0) {
+  if ((rate <= 0 && m->a > 0) || form_stalled(s->law, m->a, s->T)) {
     straight_step(m, s, s->h, m->a, step);
     return 1;
   }

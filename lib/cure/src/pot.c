@@ -71,6 +71,7 @@ typedef struct cooking {
   series_heat heat;
   thick_limit thick;
   double t, a, T;
+  double care; /* s, see march_care */
   double last; /* length of the last step */
   double grow; /* how much longer the next one may be */
   double gone; /* integral of T - air, K s */
@@ -169,7 +170,7 @@ static int broken_start(const cooking *c, series_step *s)
              .tolerance = 1e-4 * TOLERANCE,
              .most = 1e-3,
              .shape = 1};
-  double t = begin_span(&b, 60);
+  double t = begin_span(&b, fmin(60, 1e-3 / c->heat.loss)); /* T falls along a line */
   if (!(t > 0))
     return 0;
   double a = begin_value(&b, t);
@@ -215,28 +216,72 @@ static double most(const cooking *c)
   return rate > 0 ? fmin(h, 0.9 * (c->law.top - c->a) / ((1 - order) * rate)) : h;
 }
 
+/* A mass that goes off faster than a millionth of a second: its heat stays in it, so T rises with
+ * a alone, up to where the cure is slow again. */
+static int flash(const cooking *c, series_step *s)
+{
+  enum { PLACES = 1000 };
+  static const double SWIFT = 1e-6; /* s for a thousandth of the cure */
+  const form *f = &c->law.stage[c->phase.stage];
+  double end = fmin(c->law.top, c->phase.stage == 0 ? c->law.split : c->law.top), a = c->a;
+  for (int i = 1; i <= PLACES; i++) {
+    double next = c->a + (end - c->a) * i / PLACES;
+    double rate = form_rate(f, a, c->T + c->heat.gain * (a - c->a));
+    if (!(rate * SWIFT > (end - c->a) / PLACES))
+      break;
+    a = next;
+  }
+  if (!(a > c->a))
+    return 0;
+  *s = (series_step){.t = c->t,
+                     .h = SWIFT,
+                     .order = 1,
+                     .T_order = 1,
+                     .a = {c->a, a - c->a},
+                     .T = {c->T, c->heat.gain * (a - c->a)}};
+  return 1;
+}
+
+/* What a step may be wrong by: an error made while the rate is tiny grows with it. */
+static double allowed(const cooking *c, double rate)
+{
+  return fmax(TOLERANCE * fmin(1, 30 * rate * c->care), 1e-16 * c->a);
+}
+
 static int next_step(cooking *c, series_step *s)
 {
   double left = DAY - c->t;
+  const form *f = &c->law.stage[c->phase.stage];
+  double rate = form_rate(f, c->a, c->T);
   if (complete(c))
     return cooling_step(c, left, s);
+  if (form_stalled(f, c->a, c->T) || (c->a > 0 && !(rate > 0)))
+    return cooling_step(c, fmin(left, 0.02 / c->heat.loss), s); /* until it is colder */
   if (c->a == 0 && !form_is_smooth(&c->law.stage[0]))
     return broken_start(c, s);
   series_start from = {.t = c->t, .a = c->a, .T = c->T};
-  return phase_expand(&c->law, &c->phase, &c->heat, &from, fmin(left, most(c)), TOLERANCE, s) &&
-         s->h > 1e-12 * c->t;
+  phase before = c->phase;
+  if (phase_expand(&c->law, &c->phase, &c->heat, &from, fmin(left, most(c)), allowed(c, rate),
+                   s) &&
+      s->h > 1e-12 * c->t)
+    return 1;
+  c->phase = before;
+  return flash(c, s);
 }
 
 static int cook(cooking *c)
 {
+  enum { STEPS = 100000 };
   series_step s;
-  while (c->t < DAY && !over(c)) {
+  for (int i = 0; c->t < DAY && !over(c); i++) {
     int stage = c->phase.stage;
-    if (!next_step(c, &s))
+    if (i >= STEPS || !next_step(c, &s))
       return 0;
     note(c, &s);
     double a = series_value(s.a, s.order, 1, NULL);
     c->a = c->phase.stage != stage ? c->law.split : fmin(fmax(a, c->a), c->law.top);
+    if (c->a >= c->law.split)
+      c->phase.stage = 1;
     c->T = series_value(s.T, s.T_order, 1, NULL);
     c->t += s.h;
   }
@@ -268,11 +313,13 @@ rw_status rw_pot_run(const rw_resin *r, const rw_vessel *v, double mass, double 
                .T = start,
                .pot = {.work_end = HUGE_VAL, .hot = HUGE_VAL, .gel = HUGE_VAL, .peak = start}};
   forms_of(&r->law, &c.law);
+  c.care = march_care(&c.law, start);
   if (!cook(&c))
     return rw_error_set(err, RW_ERR_NUMERIC, function, NULL, NULL,
                         "the heat of the pot could not be followed");
-  double released = mass * r->heat * c.a;
-  c.pot.balance = (store * (c.T - start) + UA * c.gone - released) / released;
+  double released = mass * r->heat * c.a, stored = store * (c.T - start), lost = UA * c.gone;
+  double largest = fmax(released, fmax(fabs(stored), fabs(lost)));
+  c.pot.balance = largest > 0 ? (stored + lost - released) / largest : 0;
   *out = c.pot;
   return status;
 }

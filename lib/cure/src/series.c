@@ -271,7 +271,7 @@ int series_expand(const form *f, const series_heat *heat, const series_start *fr
                   double tolerance, series_step *out)
 {
   terms q;
-  double T_tolerance = 100 * tolerance, steepness = form_steepness(f, from->T);
+  double T_tolerance = fmax(100 * tolerance, 1e-9), steepness = form_steepness(f, from->T);
   int steady = heat == NULL && from->slope == 0;
   if (!steady && heat == NULL)
     h = fmin(h, MOST_GROWTH / (steepness * fabs(from->slope)));

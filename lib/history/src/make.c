@@ -179,9 +179,10 @@ rw_status rw_history_from_wave(const rw_wave *wave, double from, double to, doub
     return rw_error_range(err, "rw_history_from_wave", "pieces", pieces, 1, PIECES_AT_MOST, "",
                           "Ask for a shorter time, or a wider tolerance.");
   size_t n = (size_t)pieces + 1;
-  double *time = malloc(2 * n * sizeof *time), *temperature = time + n;
+  double *time = malloc(2 * n * sizeof *time);
   if (time == NULL)
     return points_no_memory("rw_history_from_wave", err);
+  double *temperature = time + n;
   for (size_t i = 0; i < n; i++) {
     time[i] = i + 1 == n ? to : from + (to - from) * (double)i / pieces;
     temperature[i] = wave->mean + wave->amplitude * cos(w * (time[i] - wave->warmest));

@@ -88,7 +88,7 @@ typedef struct rw_cure_law {
  * @param law  law
  * @param err  error record, or NULL
  * @return RW_OK; RW_OUTSIDE_TESTED for an E outside 30e3 to 200e3; RW_ERR_RANGE; RW_ERR_ARGUMENT
- *         where it has no rate at all (one that cannot leave zero, having k1 = 0 and m >= 1, is
+ *         where it has no rate at all (one that cannot leave zero, having k1 = 0 and m > 0.99, is
  *         allowed but needs a start above 0)
  */
 RW_API rw_status rw_cure_law_check(const rw_cure_law *law, rw_error *err);
@@ -422,7 +422,7 @@ typedef struct rw_pot {
   double gel;       /**< s after mixing when it gels; HUGE_VAL: not in 24 h */
   double peak;      /**< K, warmest, in the first 24 h */
   double peak_time; /**< s after mixing */
-  double balance;   /**< energy closure: (stored + lost - released)/released */
+  double balance;   /**< energy closure: (stored + lost - released)/the largest of them */
 } rw_pot;
 /**
  * Cure and heat of a mixed batch standing in a vessel, lumped: (m c + wall) dT/dt =
