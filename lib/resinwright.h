@@ -11,10 +11,12 @@
 #include <resinwright/cloth.h>
 #include <resinwright/cure.h>
 #include <resinwright/data.h>
+#include <resinwright/fit.h>
 #include <resinwright/heat.h>
 #include <resinwright/history.h>
 #include <resinwright/hull.h>
 #include <resinwright/laminate.h>
+#include <resinwright/log.h>
 #include <resinwright/num.h>
 #include <resinwright/plan.h>
 #include <resinwright/text.h>

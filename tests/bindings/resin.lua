@@ -149,7 +149,7 @@ function TestForecast.test_what_is_never_reached_says_what_it_needs()
   lu.assertNil(f.needs.work_end)
   local warm = f.needs.sand:to "degC"
   local function sands(celsius)
-    local hull = steady(celsius .. " degC")
+    local hull = steady(rw.q(celsius, "degC"))
     return r:forecast { hull = hull, laid = laid, to = to, draws = 0 }.sand.seconds < math.huge
   end
   lu.assertTrue(warm > 2 and sands(warm + 0.01) and not sands(warm - 0.05))

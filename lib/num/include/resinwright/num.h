@@ -137,6 +137,13 @@ RW_API double rw_num_normal_quantile(double p);
  */
 RW_API double rw_num_normal_cdf(double z);
 /**
+ * Quantile of Student's t distribution.
+ * @param p        probability, 1e-6 to 1 - 1e-6
+ * @param freedom  degrees of freedom, >= 1
+ * @return t with P(T <= t) = p; NaN for anything else
+ */
+RW_API double rw_num_student_quantile(double p, size_t freedom);
+/**
  * Sort numbers, smallest first.
  * @param x  n numbers, sorted in place; NaN must not occur, infinities may
  * @param n  how many
@@ -150,6 +157,164 @@ RW_API void rw_num_sort(double *x, size_t n);
  * @return the quantile
  */
 RW_API double rw_num_quantile(const double *sorted, size_t n, double p);
+
+/** Most parameters of a least-squares fit. */
+#define RW_NUM_PARAMETERS 16
+
+/**
+ * What a least-squares fit makes small.
+ * @param x        p parameters
+ * @param r        n residuals, model less measured, not weighted
+ * @param J        n*p derivatives by rows, J[i*p + j] = dr[i]/dx[j]; NULL: not wanted
+ * @param context  the caller's own
+ * @return 0; anything else where there is no value at x, whereupon a shorter step is tried
+ */
+typedef int rw_num_residuals(const double *x, double *r, double *J, void *context);
+
+/** A least-squares problem. */
+typedef struct rw_least_squares {
+  rw_num_residuals *f;  /**< residuals and their derivatives */
+  void *context;        /**< passed to f */
+  size_t n;             /**< residuals, 1 to 1e6, at least as many as free parameters */
+  size_t p;             /**< parameters, 1 to RW_NUM_PARAMETERS */
+  const double *weight; /**< n weights >= 0, as 1/variance up to a factor; NULL: all 1. A point
+                             of weight 0 does not count */
+  const int *held;      /**< p flags, 1: stays at its start; NULL: all are free */
+  double tolerance;     /**< 1e-13 to 1e-2, see rw_num_least_squares; 0: 1e-10 */
+  int rounds;           /**< most steps, 1 to 100000; 0: 1000 */
+  double *reached;      /**< p parameters, NULL or where the search stood when it gave up: not a
+                             result, but worth a look; untouched after success */
+} rw_least_squares;
+
+/** A fit. Arrays are by rows of p numbers; held parameters have zeros. */
+typedef struct rw_least_squares_fit {
+  size_t p;                     /**< parameters */
+  double x[RW_NUM_PARAMETERS];  /**< their values */
+  double sd[RW_NUM_PARAMETERS]; /**< roots of the covariance's diagonal */
+  /** (J'WJ)^-1 */
+  double unscaled[RW_NUM_PARAMETERS * RW_NUM_PARAMETERS];
+  /** residual variance times `unscaled`; NaN without degrees of freedom */
+  double covariance[RW_NUM_PARAMETERS * RW_NUM_PARAMETERS];
+  /** `unscaled` with a diagonal of 1 */
+  double correlation[RW_NUM_PARAMETERS * RW_NUM_PARAMETERS];
+  double rss;         /**< weighted sum of squares */
+  size_t freedom;     /**< points of weight above 0, less free parameters */
+  double residual_sd; /**< sqrt(rss/freedom); NaN without degrees of freedom */
+  double condition;   /**< of the weighted J with columns scaled to length 1; above 1e6 hardly
+                           determined */
+  double offset;      /**< what is left of the slope, see rw_num_least_squares */
+  int rounds;         /**< steps taken */
+} rw_least_squares_fit;
+
+/**
+ * Nonlinear least squares: the least weighted sum of squares near a start, by Levenberg-Marquardt
+ * steps in a trust region with geodesic acceleration. Scaling a parameter changes nothing. (90)
+ *
+ * It counts as found only where J has full rank to working precision and one of these holds: the
+ * part of the residual along J's columns, per parameter, is `tolerance` times the part across
+ * them, per degree of freedom (a full step would then move no parameter by more than about
+ * `tolerance` of its standard deviation); or a full step would move no parameter by `tolerance`
+ * of itself; or the residuals are no larger than rounding in the model makes them. Where rounding
+ * or noise in the model keeps the last digits moving, 1000 times `tolerance` is taken.
+ * Flat far regions, where a sum of squares also stops falling, meet none of them.
+ *
+ * A least value near the start need not be the least of all: try several starts.
+ * @param problem  the problem
+ * @param start    p parameters
+ * @param out      fit
+ * @param err      error record, or NULL; after RW_ERR_NUMERIC its value is the sum of squares
+ *                 reached, and its argument names the parameter that is not determined, if one is
+ * @return RW_OK; RW_ERR_ARGUMENT; RW_ERR_RANGE; RW_ERR_MEMORY; RW_ERR_NUMERIC where nothing was
+ *         found
+ */
+RW_API rw_status rw_num_least_squares(const rw_least_squares *problem, const double *start,
+                                      rw_least_squares_fit *out, rw_error *err);
+
+/** How a residual u, in standard deviations, counts. */
+typedef enum rw_num_loss {
+  RW_LOSS_SQUARES, /**< u^2/2: least squares */
+  RW_LOSS_HUBER,   /**< u^2/2 up to the tuning constant, beyond it a straight line; weight
+                        min(1, c/|u|); usual c 1.345 */
+  RW_LOSS_BISQUARE /**< Tukey: weight (1 - (u/c)^2)^2 up to c, beyond it 0; usual c 4.685 */
+} rw_num_loss;
+/** Where the standard deviation of a residual comes from. */
+typedef enum rw_num_scale {
+  RW_SCALE_MEDIAN,   /**< median of |r| over 0.6745, anew each round */
+  RW_SCALE_PROPOSAL, /**< Huber's second proposal, sum of min(u^2, c^2) s^2 = (n - p) s^2 E with E
+                          the expectation of min(u^2, c^2) of a normal u; c = 1.345 whatever the
+                          loss */
+  RW_SCALE_LEVERAGE, /**< residuals are first divided by sqrt(1 - h), h the leverage at the
+                          least-squares fit; then the median of |r| without the p - 1 smallest,
+                          over 0.6745 */
+  RW_SCALE_FIXED     /**< as given */
+} rw_num_scale;
+/** A fit that gross errors hardly move. */
+typedef struct rw_robust {
+  rw_num_loss loss;   /**< loss */
+  rw_num_scale scale; /**< scale */
+  double tuning;      /**< c, 0.1 to 100; 0: the usual one */
+  double sd;          /**< of a residual of weight 1, for RW_SCALE_FIXED, > 0 */
+} rw_robust;
+/**
+ * Robust nonlinear regression by iteratively reweighted least squares, from the least-squares fit
+ * on; a bisquare fit goes on from the Huber fit, as it may have several ends. (91)
+ *
+ * Given weights multiply the squares of the residuals, so that sqrt(weight) r is what the loss
+ * sees. Covariance after Huber: the unscaled matrix of all points with their given weights, times
+ * K^2 sum((w u)^2) s^2/((n - p) mean(psi')^2), K = 1 + p var(psi')/(n mean(psi')^2), psi = w u.
+ * `rss` and `freedom` are those of all points with their given weights.
+ * @param problem  the problem
+ * @param how      loss and scale
+ * @param start    p parameters
+ * @param out      fit
+ * @param scale    standard deviation of a residual of weight 1, or NULL
+ * @param factor   n weights w that the loss has given, 0 to 1, or NULL
+ * @param err      error record, or NULL
+ * @return as rw_num_least_squares; RW_ERR_NUMERIC also where the scale falls to nothing (more
+ *         than half of the points lie on the curve) or too few points keep a weight
+ */
+RW_API rw_status rw_num_robust(const rw_least_squares *problem, const rw_robust *how,
+                               const double *start, rw_least_squares_fit *out, double *scale,
+                               double *factor, rw_error *err);
+
+/**
+ * Limits of a parameter from the sum of squares itself: where, with the others free, it has risen
+ * by t^2 residual variances, t the two-sided quantile of Student's distribution. (92) Where the
+ * curve bends, these are to be trusted, not estimate +- t sd.
+ * @param problem  the problem
+ * @param fit      its fit from rw_num_least_squares
+ * @param j        which parameter, free
+ * @param level    0.5 to 0.9999; 0.95 is usual
+ * @param low      lower limit; -HUGE_VAL where the sum of squares never rises that far
+ * @param high     upper limit; HUGE_VAL likewise
+ * @param err      error record, or NULL
+ * @return RW_OK; RW_NOT_REACHED where a limit is infinite; RW_ERR_RANGE; RW_ERR_ARGUMENT;
+ *         RW_ERR_MEMORY; RW_ERR_NUMERIC where the curve could not be followed, or where a better
+ *         fit turned up on the way: fit again from `reached`
+ */
+RW_API rw_status rw_num_profile(const rw_least_squares *problem, const rw_least_squares_fit *fit,
+                                size_t j, double level, double *low, double *high, rw_error *err);
+
+/** Keeps a parameter within bounds: the fit moves in u, the model sees x. */
+typedef struct rw_num_bound {
+  double low;  /**< -HUGE_VAL: none */
+  double high; /**< HUGE_VAL: none; > low */
+} rw_num_bound;
+/**
+ * u of x: x itself, ln(x - low), -ln(high - x), or ln((x - low)/(high - x)).
+ * @param b  bounds
+ * @param x  strictly within them
+ * @return u; NaN for an x not within the bounds
+ */
+RW_API double rw_num_bound_in(rw_num_bound b, double x);
+/**
+ * x of u.
+ * @param b      bounds
+ * @param u      any number
+ * @param slope  dx/du, or NULL
+ * @return x; at a bound only where rounding puts it there
+ */
+RW_API double rw_num_bound_out(rw_num_bound b, double u, double *slope);
 
 #ifdef __cplusplus
 }
