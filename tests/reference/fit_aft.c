@@ -216,9 +216,14 @@ static rw_aft_target target_of(const char *psi, const plan *p, double *x)
   rw_aft_target t = {.coefficient = index_of(psi, 1)};
   if (strncmp(psi, "logq_", 5) != 0)
     return t;
-  char *end;
-  t.p = strtod(psi + 5, &end);
-  *x = *end == '@' ? covariate(p->form, strtod(end + 1, NULL)) : 1;
+  size_t used;
+  rw_error err;
+  assert_ok(rw_text_number(psi + 5, strlen(psi + 5), '.', &t.p, &used, &err), &err);
+  const char *end = psi + 5 + used;
+  double celsius = 0;
+  if (*end == '@')
+    assert_ok(rw_text_number(end + 1, strlen(end + 1), '.', &celsius, NULL, &err), &err);
+  *x = *end == '@' ? covariate(p->form, celsius) : 1;
   t.x = x;
   return t;
 }

@@ -3,7 +3,7 @@
 
 #include <math.h>
 
-enum { TERMS = 12 };
+enum { TERMS = 12, MOST_CUTS = 200 };
 static const double NOTHING = 1e-18; /* an a that does not count */
 
 /* Fall of the factors beside k1 + k2 a^m with a, at a = 0: -d ln/da. */
@@ -55,7 +55,7 @@ static double with_k1_span(const begin *b)
   coefficients(f->m, c);
   double bend = fabs(f->c1 / (b->T * b->T) * b->slope / k1) + fall(f, b->T) + 1;
   double x = b->most, q = k2 / k1 * pow(x, f->m), less = pow(0.7, f->m);
-  for (; x > NOTHING; x *= 0.7, q *= less) {
+  for (int i = 0; i < MOST_CUTS && x > NOTHING; i++) {
     double q2 = q * q, q4 = q2 * q2, last = fabs(c[TERMS]) * q4 * q4 * q4;
     double stiff = 0;
     if (f->stiff != NULL) /* beyond the first order it is left out */
@@ -64,6 +64,8 @@ static double with_k1_span(const begin *b)
     if (q < 0.5 && 0.05 * x * q <= b->shape &&
         x * (last + q * bend * x + bend * bend * x * x + stiff) < 0.1 * b->tolerance)
       break;
+    x *= 0.7;
+    q *= less;
   }
   return x / k1;
 }

@@ -228,7 +228,7 @@ static rw_status robust_run(robust *q, rw_least_squares_fit *out, rw_error *err)
   if (fit.freedom == 0)
     return rw_error_set(err, RW_ERR_ARGUMENT, q->function, "n", "Give more points.",
                         "a robust fit needs more points than parameters");
-  double freedom = (double)fit.freedom, usual = HUBER, c = usual;
+  double freedom = (double)fit.freedom, usual = HUBER;
   rw_num_loss loss = q->how->loss;
   if (q->how->scale == RW_SCALE_LEVERAGE)
     lift(q, &fit);
@@ -244,7 +244,7 @@ static rw_status robust_run(robust *q, rw_least_squares_fit *out, rw_error *err)
     status = reweigh(q, RW_LOSS_HUBER, HUBER, freedom, err);
     usual = BISQUARE;
   }
-  c = q->how->tuning > 0 ? q->how->tuning : usual;
+  double c = q->how->tuning > 0 ? q->how->tuning : usual;
   if (status == RW_OK)
     status = reweigh(q, loss, c, freedom, err);
   if (status == RW_OK)
