@@ -1,6 +1,8 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "lanes.h"
 
+#include <resinwright/num.h>
+
 #include <math.h>
 
 static const double MOST_RISE = 4; /* K on one part for Gauss */
@@ -26,20 +28,14 @@ static double ageing(const ager *g, double u)
 /* 5-point Gauss over a straight piece from T0 to T1. */
 static double gauss(const ager *g, double T0, double T1, double span)
 {
-  static const double x[] = {0.0, 0.53846931010568309104, 0.90617984593866399280};
-  static const double w[] = {0.56888888888888888889, 0.47862867049936646804,
-                             0.23692688505618908751};
-  double rise = T1 - T0;
-  int parts = (int)ceil(fabs(rise) / MOST_RISE);
-  if (parts < 1)
-    parts = 1;
-  double sum = 0;
+  double rise = T1 - T0, sum = 0, weight;
+  int parts = (int)fmax(ceil(fabs(rise) / MOST_RISE), 1);
   for (int i = 0; i < parts; i++)
-    for (int j = -2; j <= 2; j++) {
-      double place = (i + 0.5 + 0.5 * (j < 0 ? -x[-j] : x[j])) / parts;
-      sum += w[j < 0 ? -j : j] * ageing(g, 1 / (T0 + rise * place));
+    for (int j = 0; j < RW_NUM_GAUSS5; j++) {
+      double place = (i + rw_num_gauss5(j, &weight)) / parts;
+      sum += weight * ageing(g, 1 / (T0 + rise * place));
     }
-  return sum * span / (2 * parts);
+  return sum * span / parts;
 }
 
 /* The trapezoid corrected with the first and third derivatives at its ends is off by h^7/30240 of

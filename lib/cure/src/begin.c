@@ -1,6 +1,8 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "begin.h"
 
+#include <resinwright/num.h>
+
 #include <math.h>
 
 enum { TERMS = 12, MOST_CUTS = 200 };
@@ -89,20 +91,15 @@ static double with_k1(const begin *b, double t)
 /* Integral of K2 over a time on a straight piece, 5-point Gauss on parts of at most 2 K. */
 static double reaction(const begin *b, double h)
 {
-  static const double x[] = {0.0, 0.53846931010568309104, 0.90617984593866399280};
-  static const double w[] = {0.56888888888888888889, 0.47862867049936646804,
-                             0.23692688505618908751};
   const form *f = b->law;
   int parts = 1 + (int)(fabs(b->slope * h) / 2);
-  double half = b->slope * h / (2 * parts), sum = 0;
-  for (int p = 0; p < parts; p++) {
-    double T = b->T + half * (2 * p + 1);
-    sum += w[0] * rate_of(f, f->k2, f->c2, T);
-    for (int i = 1; i < 3; i++)
-      sum += w[i] * (rate_of(f, f->k2, f->c2, T + half * x[i]) +
-                     rate_of(f, f->k2, f->c2, T - half * x[i]));
-  }
-  return sum * h / (2 * parts);
+  double sum = 0, weight;
+  for (int p = 0; p < parts; p++)
+    for (int i = 0; i < RW_NUM_GAUSS5; i++) {
+      double t = h * (p + rw_num_gauss5(i, &weight)) / parts;
+      sum += weight * rate_of(f, f->k2, f->c2, b->T + b->slope * t);
+    }
+  return sum * h / parts;
 }
 
 /* With k1 = 0 and m < 1 the cure leaves zero by itself: the integral of K2 is

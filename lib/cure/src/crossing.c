@@ -16,9 +16,7 @@ double thick_enough(const void *context, double a, double T)
 double glassy_enough(const void *context, double a, double T)
 {
   const glass_limit *l = context;
-  const rw_glass *g = l->glass;
-  double Tg = g->Tg0 + (g->Tg_inf - g->Tg0) * g->lambda * a / (1 - (1 - g->lambda) * a);
-  return Tg - T - l->margin;
+  return glass_at(l->glass, a) - T - l->margin;
 }
 
 typedef struct asked {

@@ -71,7 +71,7 @@ static int group(const job *j, size_t first)
   lane_group g = {.track = j->track,
                   .span = p->to - p->from,
                   .start = p->start,
-                  .tolerance = p->tolerance * 0.1,
+                  .tolerance = p->tolerance * LANES_SHARE,
                   .levels = p->levels};
   for (size_t i = 0; i < LANES; i++) {
     size_t d = first + (i < count ? i : count - 1); /* a short group repeats its last draw */

@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* The integral of 1/viscosity, on which all flow of a coat hangs. */
 #include <resinwright/cure.h>
+#include <resinwright/num.h>
 
 #include <math.h>
 
@@ -23,16 +24,14 @@ static double flows(const problem *q, double time)
   return 1 / mu;
 }
 
-/* 5-point Gauss. */
 static double gauss(const problem *q, double from, double to)
 {
-  static const double x[] = {0.53846931010568309104, 0.90617984593866399280};
-  static const double w[] = {0.47862867049936646804, 0.23692688505618908751};
-  double half = 0.5 * (to - from), mid = from + half;
-  double sum = 0.56888888888888888889 * flows(q, mid);
-  for (int i = 0; i < 2; i++)
-    sum += w[i] * (flows(q, mid - half * x[i]) + flows(q, mid + half * x[i]));
-  return half * sum;
+  double sum = 0, weight;
+  for (int i = 0; i < RW_NUM_GAUSS5; i++) {
+    double place = rw_num_gauss5(i, &weight);
+    sum += weight * flows(q, from + (to - from) * place);
+  }
+  return (to - from) * sum;
 }
 
 /* Halves an interval until both halves together agree with the whole. */

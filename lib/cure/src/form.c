@@ -74,8 +74,7 @@ double form_diffusion(const form *f, double a, double T)
 
 double form_stiffness(const rw_stiffening *s, double a, double T)
 {
-  const rw_glass *g = &s->glass;
-  double Tg = g->Tg0 + (g->Tg_inf - g->Tg0) * g->lambda * a / (1 - (1 - g->lambda) * a);
+  double Tg = glass_at(&s->glass, a);
   return s->k * exp(s->c1 * (T - Tg) / (s->c2 + fabs(T - Tg)));
 }
 

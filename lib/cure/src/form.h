@@ -34,6 +34,11 @@ double form_rate(const form *f, double a, double T);
 int form_stalled(const form *f, double a, double T);
 /* Diffusion factor of Chern & Poehlein. */
 double form_diffusion(const form *f, double a, double T);
+/* Glass transition, (5), without checks. */
+static inline double glass_at(const rw_glass *g, double a)
+{
+  return g->Tg0 + (g->Tg_inf - g->Tg0) * g->lambda * a / (1 - (1 - g->lambda) * a);
+}
 /* Constant of diffusion, (24), 1/s. */
 double form_stiffness(const rw_stiffening *s, double a, double T);
 /* How fast a rate can grow with the temperature alone, 1/K: a bound of d ln rate/dT. */

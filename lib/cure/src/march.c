@@ -55,8 +55,7 @@ void march_on_track(march *m, const rw_cure_law *law, const track *k, double spa
   *m = (march){.track = *k,
                .end = span,
                .a = a,
-               /* Hundreds of steps may add up; a hundredth each leaves room for that. */
-               .tolerance = tolerance * 0.01,
+               .tolerance = tolerance,
                .age = -1,
                .ahead_first = k->points};
   forms_of(law, &m->law);
@@ -110,10 +109,10 @@ static void straight_step(const march *m, const ahead *s, double h, double a, se
   step->T[1] = s->slope * h;
 }
 
-/* What a step may be wrong by, at a rate. */
+/* What a long step may be wrong by, at a rate. */
 static inline double allowed(const march *m, double rate)
 {
-  double share = rate * m->care, wrong = m->tolerance * (share < 1 ? share : 1);
+  double share = rate * m->care, wrong = LONG_SHARE * m->tolerance * (share < 1 ? share : 1);
   return wrong > FINEST * m->a ? wrong : FINEST * m->a;
 }
 
@@ -123,12 +122,12 @@ static inline double allowed(const march *m, double rate)
 static int broken_start(const march *m, const ahead *s, series_step *step)
 {
   const form *f = s->law;
-  double rate = form_rate(f, 0, s->T), wanted = m->tolerance * 100;
+  double rate = form_rate(f, 0, s->T), wanted = m->tolerance;
   int steep = f->k1 == 0 && f->m > 0.5;
   begin b = {.law = f,
              .T = s->T,
              .slope = s->slope,
-             .tolerance = rate > 0 ? allowed(m, rate) : m->tolerance,
+             .tolerance = rate > 0 ? allowed(m, rate) : LONG_SHARE * wanted,
              .most = fmin(1e-3, steep       ? 0.1 * wanted
                                 : f->k1 > 0 ? 1
                                             : 10 * wanted),
@@ -176,7 +175,7 @@ static int quick_step(march *m, series_step *step)
     constants.K1[j] = m->ahead.K1[j][i - m->ahead_first];
     constants.K2[j] = m->ahead.K2[j][i - m->ahead_first];
   }
-  one_demand demand = {25 * m->tolerance, m->care};
+  one_demand demand = {QUICK_SHARE * m->tolerance, m->care};
   int order = one_step(&m->one, &constants, &y, &demand, h, warming, step->a, &next);
   if (order == 0 || !(step->a[1] <= 0.3 * m->a && next.a >= m->a && next.a < m->law.top))
     return 0;
@@ -196,7 +195,7 @@ static int quick_step(march *m, series_step *step)
 }
 
 /* A law whose power of the distance to its top is below one is there in a finite time, beyond
- * which its series means nothing: go at most nine tenths of the way. */
+ * which its series means nothing: go at most half of the way. */
 static double before_completion(const march *m, const ahead *s, double rate)
 {
   double order = form_order_at_top(s->law);
@@ -206,7 +205,7 @@ static double before_completion(const march *m, const ahead *s, double rate)
 static int complete(const march *m, const ahead *s)
 {
   double left = m->law.top - m->a;
-  return left <= 1e-15 || (left <= m->tolerance && form_order_at_top(s->law) < 1);
+  return left <= 1e-15 || (left <= LONG_SHARE * m->tolerance && form_order_at_top(s->law) < 1);
 }
 
 static int long_step(march *m, const ahead *s, series_step *step)

@@ -25,10 +25,8 @@ double step_when(const double *c, int order, double target)
 
 static double over_glass(const rw_stiffening *s, const series_step *step, double tau)
 {
-  const rw_glass *g = &s->glass;
   double a = series_value(step->a, step->order, tau, NULL);
-  double Tg = g->Tg0 + (g->Tg_inf - g->Tg0) * g->lambda * a / (1 - (1 - g->lambda) * a);
-  return series_value(step->T, step->T_order, tau, NULL) - Tg;
+  return series_value(step->T, step->T_order, tau, NULL) - glass_at(&s->glass, a);
 }
 
 /* Share of a step at which the stiffening turns at T = Tg, 2 where it does not. */
@@ -64,28 +62,26 @@ static void take_side(phase *p, const rw_stiffening *s, const series_start *from
     p->side = over >= 0 ? 1 : -1;
 }
 
-/* As series_expand, the step shortened until its polynomial meets the law at its end and never
- * goes back: what diffusion does may be too small to show in the first terms and grow later. */
+/* As series_expand, the step shortened until its polynomial meets the law at its end and does not
+ * go back: what diffusion does may be too small to show in the first terms and grow later. The
+ * slope at the end sums the terms by their order, hence what it may be off by. */
 static int expand_surely(const form *f, const series_heat *heat, const series_start *from,
                          double h, double tolerance, series_step *out)
 {
-  enum { TRIES = 60, PLACES = 2 };
+  enum { TRIES = 60, SLOPE = 30 };
   if (!series_expand(f, heat, from, h, tolerance, out))
     return 0;
   for (int i = 0; i < TRIES; i++) {
-    double least = 0, slope;
-    for (int k = 1; k < PLACES; k++) {
-      series_value(out->a, out->order, (double)k / PLACES, &slope);
-      least = fmin(least, slope);
-    }
-    double a = series_value(out->a, out->order, 1, &slope);
+    double middle, end;
+    series_value(out->a, out->order, 0.5, &middle);
+    double a = series_value(out->a, out->order, 1, &end);
     double T = series_value(out->T, out->T_order, 1, NULL);
     double wanted = out->h * form_rate(f, fmin(fmax(a, 0), 1), T);
-    if (fabs(slope - wanted) <= 30 * tolerance && fmin(least, slope) >= 0)
-      return 1;
+    if (fabs(end - wanted) <= SLOPE * tolerance && middle >= 0 && end >= 0)
+      break;
     series_cut(out, 0.7);
   }
-  return 1;
+  return 1; /* cut sixty times there is next to nothing left that could be wrong */
 }
 
 static int expand_to_glass(const form *f, phase *p, const series_heat *heat, series_start *from,

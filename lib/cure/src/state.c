@@ -1,6 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* Functions of the state alone: glass transition, viscosity, gel, stoichiometry. */
-#include <resinwright/cure.h>
+#include "form.h"
 
 #include <math.h>
 
@@ -25,7 +25,7 @@ rw_status rw_glass_temperature(const rw_glass *g, double a, double *Tg, rw_error
     return status;
   if (!(a >= 0 && a <= 1))
     return rw_error_range(err, "rw_glass_temperature", "a", a, 0, 1, "", SHARE_HINT);
-  *Tg = g->Tg0 + (g->Tg_inf - g->Tg0) * g->lambda * a / (1 - (1 - g->lambda) * a);
+  *Tg = glass_at(g, a);
   return RW_OK;
 }
 

@@ -1,6 +1,8 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "notes.h"
 
+#include <resinwright/num.h>
+
 #include <math.h>
 
 static const double MOST_RISE = 4; /* K on one part for Gauss */
@@ -28,16 +30,13 @@ static double log_speed(const ageing *a, double u)
 /* 5-point Gauss over a straight piece from T0 to T1. */
 static void add_piece(const ageing *a, double T0, double T1, double span, moments *sum)
 {
-  static const double x[] = {0.0, 0.53846931010568309104, 0.90617984593866399280};
-  static const double w[] = {0.56888888888888888889, 0.47862867049936646804,
-                             0.23692688505618908751};
-  double rise = T1 - T0;
+  double rise = T1 - T0, weight;
   int parts = (int)fmax(ceil(fabs(rise) / MOST_RISE), 1);
   for (int i = 0; i < parts; i++)
-    for (int j = -2; j <= 2; j++) {
-      double place = (i + 0.5 + 0.5 * (j < 0 ? -x[-j] : x[j])) / parts;
+    for (int j = 0; j < RW_NUM_GAUSS5; j++) {
+      double place = (i + rw_num_gauss5(j, &weight)) / parts;
       double u = (1 / (T0 + rise * place) - a->u_ref) / RW_GAS_CONSTANT;
-      double f = w[j < 0 ? -j : j] * exp(log_speed(a, u)) * span / (2 * parts);
+      double f = weight * exp(log_speed(a, u)) * span / parts;
       sum->zero += f;
       sum->one -= u * f;
       sum->two += u * u * f;

@@ -35,6 +35,18 @@ typedef double rw_num_function(double x, void *context);
 RW_API rw_status rw_num_root(rw_num_function *f, void *context, double low, double high,
                              double xtol, double *x, rw_error *err);
 
+/** Points of rw_num_gauss5. */
+#define RW_NUM_GAUSS5 5
+/**
+ * Points and weights of the 5-point rule of Gauss and Legendre on [0, 1], which is exact for
+ * polynomials of degree 9: the integral of f over [a, b] is (b - a) times the sum of
+ * weight_i f(a + (b - a) place_i).
+ * @param i       0 to 4
+ * @param weight  of the point; they add up to 1
+ * @return place of the point, rising with i
+ */
+RW_API double rw_num_gauss5(int i, double *weight);
+
 /**
  * Solve a small dense system A x = b by LU with partial pivoting (GSL).
  * @param n    order, 1 to 16
