@@ -122,7 +122,10 @@ if best then
 else
   print "No way is safe enough: wait for a cooler hour, or find a helper."
 end
-print("The slow one is known from its label only: mix 100 g in a cup first, with a thermometer in "
-  .. "it, and trust that more than any of this.")
-print("A full cup can smoke and burn: pour it out at once, set a hot one outside on the ground.")
+print("The slow one is known from its label only: make a trial cup of 100 g first, outdoors on "
+  .. "bare ground, with a long thermometer standing in it and nobody holding it. Trust that more "
+  .. "than any of this.")
+print("Spread a fresh cup at once. One that grows warm in the hand is no longer for pouring: set "
+  .. "it outside on bare ground, well away from people and wood, put no water in it and stay out "
+  .. "of its fumes; it can boil, smoke and burn. Gloves on and doors open from first to last.")
 print("The maker's data sheet comes before these numbers.")

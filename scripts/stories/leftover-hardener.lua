@@ -157,5 +157,6 @@ print(("Hard to the nail in a cool hall says little. Lay a scrap of the first co
   .. "the last in water of 45 degC: what bends like leather then has to come off, cloth and all. "
   .. "By the tins that is batches 1 to %d, chance %s, and the rest, chance %s.")
   :format(noted, chance(off[1]), chance(last_off)))
-print("Gloves, mask and extraction for the scraping: what has not reacted harms skin and lungs.")
+print("Scrape in gloves, goggles and the mask that the maker's safety data sheet names, with the "
+  .. "dust drawn off: what has not reacted harms skin, eyes and lungs.")
 print("The maker's data sheet comes before these numbers.")

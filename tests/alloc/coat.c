@@ -1,11 +1,8 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* Every allocation of a coat's forecast made to fail once: a clear refusal, no leak. */
-#include "check.h"
-#include "failing.h"
+#include "each_fails.h"
 
 #include <string.h>
-
-enum { MOST = 500 };
 
 static const double HOUR = 3600;
 
@@ -16,6 +13,7 @@ typedef struct scene {
 
 static void set_up(scene *s)
 {
+  needs_failing();
   double t[] = {0, 10 * HOUR, 20 * HOUR, 48 * HOUR}, T[] = {293, 288, 295, 291};
   rw_error err;
   s->hull = NULL;
@@ -23,8 +21,9 @@ static void set_up(scene *s)
   assert_ok(rw_history_create(t, T, NULL, 4, &s->hull, &err), &err);
 }
 
-static rw_status forecast(const scene *s, rw_error *err)
+static rw_status forecast(void *given, rw_error *err)
 {
+  const scene *s = given;
   rw_coat coat = {3e-4, 1.3, 0.05, 0.3, 3e-3, 0.035, RW_BUBBLE_RIGID};
   rw_coat_times when = {0, 600, 48 * HOUR, 1};
   rw_coat_outcome o, before;
@@ -36,37 +35,17 @@ static rw_status forecast(const scene *s, rw_error *err)
   return status;
 }
 
-static void each_fails_once(void **state)
+static void coat_forecast(void **state)
 {
   (void)state;
-  if (!failing_works())
-    skip();
   scene s;
   set_up(&s);
-  rw_error err;
-  long n = 1;
-  for (; n < MOST; n++) {
-    long live = failing_live();
-    failing_arm(n);
-    rw_status status = forecast(&s, &err);
-    failing_disarm();
-    assert_int_equal(failing_live(), live);
-    if (status == RW_OK)
-      break;
-    assert_status(status, RW_ERR_MEMORY, &err);
-    check_explained(&err, "memory");
-    failing_arm(n);
-    status = forecast(&s, NULL);
-    failing_disarm();
-    assert_int_equal(status, RW_ERR_MEMORY);
-    assert_int_equal(failing_live(), live);
-  }
-  assert_true(n > 10 && n < MOST);
+  each_fails_once(forecast, &s, 10);
   rw_history_destroy(s.hull);
 }
 
 int main(void)
 {
-  const struct CMUnitTest tests[] = {cmocka_unit_test(each_fails_once)};
+  const struct CMUnitTest tests[] = {cmocka_unit_test(coat_forecast)};
   return cmocka_run_group_tests(tests, NULL, NULL);
 }

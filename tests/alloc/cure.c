@@ -1,12 +1,11 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* Every allocation of a cure made to fail once: a clear refusal, outputs untouched, no leak. */
-#include "check.h"
-#include "failing.h"
+#include "each_fails.h"
 
 #include <math.h>
 #include <string.h>
 
-enum { MOST = 500, POINTS = 60 };
+enum { POINTS = 60 };
 
 static const double HOUR = 3600;
 
@@ -19,6 +18,7 @@ typedef struct scene {
 /* A restless shop, so that the path has to grow. */
 static void set_up(scene *s)
 {
+  needs_failing();
   double t[POINTS], T[POINTS];
   rw_error err;
   for (int i = 0; i < POINTS; i++) {
@@ -39,10 +39,11 @@ static void set_up(scene *s)
 }
 
 /* One call; frees what it made. */
-typedef rw_status job(const scene *s, rw_error *err);
+typedef rw_status job(void *given, rw_error *err);
 
-static rw_status run(const scene *s, rw_error *err)
+static rw_status run(void *given, rw_error *err)
 {
+  const scene *s = given;
   rw_cure_path *path = NULL;
   rw_status status =
       rw_cure_run(&s->resin.law, s->hull, 0, (POINTS - 1) * HOUR, 0, 1e-9, &path, err);
@@ -51,8 +52,9 @@ static rw_status run(const scene *s, rw_error *err)
   return status;
 }
 
-static rw_status forecast(const scene *s, rw_error *err)
+static rw_status forecast(void *given, rw_error *err)
 {
+  const scene *s = given;
   rw_forecast f, before;
   memset(&f, 7, sizeof f);
   before = f;
@@ -63,8 +65,9 @@ static rw_status forecast(const scene *s, rw_error *err)
   return status;
 }
 
-static rw_status chances(const scene *s, rw_error *err)
+static rw_status chances(void *given, rw_error *err)
 {
+  const scene *s = given;
   double chance[RW_MILESTONES];
   chance[0] = 7;
   rw_status status = rw_cure_chances(&s->resin, s->hull, 0, 20 * HOUR, 1, 16, 1, chance, err);
@@ -72,9 +75,9 @@ static rw_status chances(const scene *s, rw_error *err)
   return status;
 }
 
-static rw_status spline(const scene *s, rw_error *err)
+static rw_status spline(void *given, rw_error *err)
 {
-  (void)s;
+  (void)given;
   static const double x[] = {0, 1, 2, 4}, y[] = {1, 3, 2, 5};
   rw_spline *made = NULL;
   rw_status status = rw_spline_create(x, y, 4, RW_SPLINE_NOT_A_KNOT, &made, err);
@@ -83,9 +86,9 @@ static rw_status spline(const scene *s, rw_error *err)
   return status;
 }
 
-static rw_status draws(const scene *s, rw_error *err)
+static rw_status draws(void *given, rw_error *err)
 {
-  (void)s;
+  (void)given;
   rw_draws *made = NULL;
   rw_status status = rw_draws_create(40, 1, &made, err);
   assert_true((status == RW_OK) == (made != NULL));
@@ -93,31 +96,11 @@ static rw_status draws(const scene *s, rw_error *err)
   return status;
 }
 
-static void each_fails_once(job *f, long least)
+static void in_a_shop(job *f, long least)
 {
-  if (!failing_works())
-    skip();
   scene s;
   set_up(&s);
-  rw_error err;
-  long n = 1;
-  for (; n < MOST; n++) {
-    long live = failing_live();
-    failing_arm(n);
-    rw_status status = f(&s, &err);
-    failing_disarm();
-    assert_int_equal(failing_live(), live);
-    if (status == RW_OK)
-      break;
-    assert_status(status, RW_ERR_MEMORY, &err);
-    check_explained(&err, "memory");
-    failing_arm(n);
-    status = f(&s, NULL);
-    failing_disarm();
-    assert_int_equal(status, RW_ERR_MEMORY);
-    assert_int_equal(failing_live(), live);
-  }
-  assert_true(n > least && n < MOST);
+  each_fails_once(f, &s, least);
   rw_history_destroy(s.hull);
 }
 
@@ -125,31 +108,31 @@ static void each_fails_once(job *f, long least)
 static void cure_run(void **state)
 {
   (void)state;
-  each_fails_once(run, 3);
+  in_a_shop(run, 3);
 }
 
 static void cure_forecast(void **state)
 {
   (void)state;
-  each_fails_once(forecast, 4);
+  in_a_shop(forecast, 4);
 }
 
 static void cure_chances(void **state)
 {
   (void)state;
-  each_fails_once(chances, 2);
+  in_a_shop(chances, 2);
 }
 
 static void spline_create(void **state)
 {
   (void)state;
-  each_fails_once(spline, 2);
+  in_a_shop(spline, 2);
 }
 
 static void draws_create(void **state)
 {
   (void)state;
-  each_fails_once(draws, 2);
+  in_a_shop(draws, 2);
 }
 
 /* Roots are sought without memory of their own or refused for want of it; asking a finished path
@@ -157,8 +140,6 @@ static void draws_create(void **state)
 static void asking_allocates_nothing(void **state)
 {
   (void)state;
-  if (!failing_works())
-    skip();
   scene s;
   set_up(&s);
   rw_error err;
@@ -193,14 +174,16 @@ static void asking_allocates_nothing(void **state)
 }
 
 /* A resin from its label and the warmth it needs, however the root finder gets its memory. */
-static rw_status from_label(const scene *s, rw_error *err)
+static rw_status from_label(void *given, rw_error *err)
 {
+  const scene *s = given;
   rw_resin r;
   return rw_resin_from_label(&s->resin, &s->label, &r, err);
 }
 
-static rw_status warmth(const scene *s, rw_error *err)
+static rw_status warmth(void *given, rw_error *err)
 {
+  const scene *s = given;
   double T;
   return rw_cure_warmth(&s->resin, 0.8, 48 * HOUR, &T, err);
 }
@@ -227,8 +210,6 @@ static void nothing_stays_behind(job *f)
 static void roots(void **state)
 {
   (void)state;
-  if (!failing_works())
-    skip();
   nothing_stays_behind(from_label);
   nothing_stays_behind(warmth);
 }

@@ -1,13 +1,12 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* Every allocation of the isoconversional calls made to fail once: a clear refusal, outputs
  * untouched, no leak. */
-#include "check.h"
-#include "failing.h"
+#include "each_fails.h"
 
 #include <math.h>
 #include <string.h>
 
-enum { RUNS = 3, READINGS = 24, MOST = 200 };
+enum { RUNS = 3, READINGS = 24 };
 
 typedef struct scene {
   double T[RUNS][READINGS], a[RUNS][READINGS];
@@ -28,10 +27,9 @@ static void set_up(scene *s)
   }
 }
 
-typedef rw_status job(const scene *s, rw_error *err);
-
-static rw_status scan(const scene *s, rw_error *err)
+static rw_status scan(void *given, rw_error *err)
 {
+  const scene *s = given;
   static const double at[] = {0.2, 0.5, 0.8};
   rw_fit_energy e[3], before[3];
   memset(e, 7, sizeof e);
@@ -42,65 +40,46 @@ static rw_status scan(const scene *s, rw_error *err)
   return status;
 }
 
-static rw_status peak(const scene *s, rw_error *err)
+static rw_status peak(void *given, rw_error *err)
 {
+  const scene *s = given;
   rw_iso_point p = {.temperature = 7};
   rw_status status = rw_iso_peak(&s->curve[0], &p, err);
   assert_true((status < 0) == (p.temperature == 7));
   return status;
 }
 
-static rw_status pass(const scene *s, rw_error *err)
+static rw_status pass(void *given, rw_error *err)
 {
+  const scene *s = given;
   rw_iso_point p = {.temperature = 7};
   rw_status status = rw_iso_pass(&s->curve[0], 0.3, &p, err);
   assert_true((status < 0) == (p.temperature == 7));
   return status;
 }
 
-static void each_fails_once(job *f, long least)
-{
-  if (!failing_works())
-    skip();
-  static scene s;
-  set_up(&s);
-  rw_error err;
-  long n = 1;
-  for (; n < MOST; n++) {
-    long live = failing_live();
-    failing_arm(n);
-    rw_status status = f(&s, &err);
-    failing_disarm();
-    assert_int_equal(failing_live(), live);
-    if (status >= 0)
-      break;
-    assert_status(status, RW_ERR_MEMORY, &err);
-    check_explained(&err, "memory");
-    failing_arm(n);
-    status = f(&s, NULL);
-    failing_disarm();
-    assert_int_equal(status, RW_ERR_MEMORY);
-    assert_int_equal(failing_live(), live);
-  }
-  assert_true(n > least && n < MOST);
-}
-
 static void scanning(void **state)
 {
   (void)state;
-  each_fails_once(scan, 2 + 3 * RUNS);
+  scene s;
+  set_up(&s);
+  each_fails_once(scan, &s, 2 + 3 * RUNS);
 }
 
 static void peaking(void **state)
 {
   (void)state;
-  each_fails_once(peak, 3);
+  scene s;
+  set_up(&s);
+  each_fails_once(peak, &s, 3);
 }
 
 static void passing(void **state)
 {
   (void)state;
-  each_fails_once(pass, 3);
+  scene s;
+  set_up(&s);
+  each_fails_once(pass, &s, 3);
 }
 
 int main(void)

@@ -1,13 +1,12 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* Every allocation of a censored regression and of a fit of notes made to fail once: a clear
  * refusal, nothing written, no leak. */
-#include "check.h"
-#include "failing.h"
+#include "each_fails.h"
 
 #include <math.h>
 #include <string.h>
 
-enum { MOST_FAILURES = 2000, BATCHES = 3, ROWS = 6 };
+enum { BATCHES = 3, ROWS = 6 };
 
 static const double HOUR = 3600;
 
@@ -21,6 +20,7 @@ typedef struct scene {
 
 static void set_up(scene *s)
 {
+  needs_failing();
   double t[] = {0, 10 * HOUR, 20 * HOUR, 200 * HOUR}, T[] = {293, 288, 295, 291};
   rw_resin resin;
   rw_error err;
@@ -36,12 +36,9 @@ static void set_up(scene *s)
   s->data = (rw_notes_data){s->batch, BATCHES, s->row, ROWS, 1};
 }
 
-/* One thing to be tried with any allocation failing. */
-typedef rw_status trial(const scene *s, rw_error *err);
-
-static rw_status regression(const scene *s, rw_error *err)
+static rw_status regression(void *given, rw_error *err)
 {
-  (void)s;
+  (void)given;
   double lower[] = {4, 5, 6, 0, 7}, upper[] = {6, 5, HUGE_VAL, 6, 9}, x[] = {1, 2, 3, 4, 1};
   rw_aft_data d = {5, 1, lower, upper, NULL, x};
   rw_aft *f = NULL;
@@ -87,8 +84,9 @@ static rw_status draws(const rw_notes *f, rw_error *err)
   return status;
 }
 
-static rw_status notes(const scene *s, rw_error *err)
+static rw_status notes(void *given, rw_error *err)
 {
+  const scene *s = given;
   rw_notes *f = NULL;
   rw_notes_batch_result result[BATCHES], before[BATCHES];
   memset(result, 7, sizeof result);
@@ -109,44 +107,19 @@ static rw_status notes(const scene *s, rw_error *err)
   return status;
 }
 
-static void each_fails_once(trial *t, long least)
-{
-  if (!failing_works())
-    skip();
-  scene s;
-  set_up(&s);
-  rw_error err;
-  long n = 1;
-  for (; n < MOST_FAILURES; n++) {
-    long live = failing_live();
-    failing_arm(n);
-    rw_status status = t(&s, &err);
-    failing_disarm();
-    assert_int_equal(failing_live(), live);
-    if (status >= 0)
-      break;
-    assert_status(status, RW_ERR_MEMORY, &err);
-    check_explained(&err, "memory");
-    failing_arm(n);
-    status = t(&s, NULL);
-    failing_disarm();
-    assert_int_equal(status, RW_ERR_MEMORY);
-    assert_int_equal(failing_live(), live);
-  }
-  assert_true(n > least && n < MOST_FAILURES);
-  rw_history_destroy(s.hull);
-}
-
 static void regression_runs_out(void **state)
 {
   (void)state;
-  each_fails_once(regression, 5);
+  each_fails_once(regression, NULL, 5);
 }
 
 static void notes_run_out(void **state)
 {
   (void)state;
-  each_fails_once(notes, 15);
+  scene s;
+  set_up(&s);
+  each_fails_once(notes, &s, 15);
+  rw_history_destroy(s.hull);
 }
 
 int main(void)

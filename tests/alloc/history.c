@@ -1,13 +1,12 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* Every allocation of a temperature history made to fail once: a clear refusal, no leak. */
-#include "check.h"
-#include "failing.h"
+#include "each_fails.h"
 
 #include <math.h>
 #include <stdio.h>
 #include <string.h>
 
-enum { MOST = 400, POINTS = 40 };
+enum { POINTS = 40 };
 
 static const char scratch[] = "alloc_history.csv";
 
@@ -73,67 +72,59 @@ static rw_status read(const rw_history *from, rw_history **out, rw_error *err)
   return rw_history_read(scratch, 0, out, err);
 }
 
-static void each_fails_once(job *f, long least)
+typedef struct scene {
+  rw_history *from;
+  job *call;
+} scene;
+
+static rw_status made_or_not(void *given, rw_error *err)
 {
-  if (!failing_works())
-    skip();
-  rw_history *from = made();
-  rw_error err;
-  long n = 1;
-  for (; n < MOST; n++) {
-    rw_history *out = NULL;
-    long live = failing_live();
-    failing_arm(n);
-    rw_status status = f(from, &out, &err);
-    failing_disarm();
-    rw_history_destroy(out);
-    assert_int_equal(failing_live(), live);
-    if (status == RW_OK)
-      break;
-    assert_null(out);
-    assert_status(status, RW_ERR_MEMORY, &err);
-    check_explained(&err, "memory");
-    failing_arm(n);
-    status = f(from, &out, NULL);
-    failing_disarm();
-    assert_int_equal(status, RW_ERR_MEMORY);
-    assert_null(out);
-    assert_int_equal(failing_live(), live);
-  }
-  assert_true(n > least && n < MOST);
-  rw_history_destroy(from);
+  const scene *s = given;
+  rw_history *out = NULL;
+  rw_status status = s->call(s->from, &out, err);
+  assert_true((status == RW_OK) == (out != NULL));
+  rw_history_destroy(out);
+  return status;
+}
+
+static void fails(job *call, long least)
+{
+  needs_failing();
+  scene s = {made(), call};
+  each_fails_once(made_or_not, &s, least);
+  rw_history_destroy(s.from);
 }
 
 static void history_create(void **state)
 {
   (void)state;
-  each_fails_once(create, 2);
+  fails(create, 2);
 }
 
 static void history_lag(void **state)
 {
   (void)state;
-  each_fails_once(lag, 3);
-  each_fails_once(lag_none, 2);
+  fails(lag, 3);
+  fails(lag_none, 2);
 }
 
 static void history_extend(void **state)
 {
   (void)state;
-  each_fails_once(hold, 2);
-  each_fails_once(repeat_day, 3);
+  fails(hold, 2);
+  fails(repeat_day, 3);
 }
 
 static void history_shift(void **state)
 {
   (void)state;
-  each_fails_once(shift, 2);
+  fails(shift, 2);
 }
 
 static void history_from_days(void **state)
 {
   (void)state;
-  each_fails_once(from_days, 2);
+  fails(from_days, 2);
 }
 
 static void write_file(const char *text)
@@ -150,9 +141,9 @@ static void history_read(void **state)
   (void)state;
   write_file("time,air [degC],humidity [%]\n2026-10-03 15:30,19,60\n2026-10-03 18:00,18.5,\n"
              "2026-10-03 21:00,11,70\n");
-  each_fails_once(read, 4);
+  fails(read, 4);
   write_file("day,low [degC],high [degC]\n2026-10-03,5,14\n2026-10-04,6,13\n");
-  each_fails_once(read, 5);
+  fails(read, 5);
   remove(scratch);
 }
 

@@ -1,18 +1,12 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* Every allocation of the text readers made to fail once: a clear refusal, no leak. */
-#include "check.h"
-#include "failing.h"
+#include "each_fails.h"
 
 #include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
 
-enum { MOST = 100 };
-
 static const char scratch[] = "alloc_scratch.csv";
-
-/* One call; frees what it made. Tells that nothing was touched where it failed. */
-typedef rw_status (*job)(rw_error *err);
 
 /* Enough rows that the list of cells has to grow. */
 static size_t sample(char *text, size_t size)
@@ -23,8 +17,9 @@ static size_t sample(char *text, size_t size)
   return n;
 }
 
-static rw_status parse(rw_error *err)
+static rw_status parse(void *given, rw_error *err)
 {
+  (void)given;
   static char text[4096];
   rw_table *t = NULL;
   rw_status status = rw_table_parse(text, sample(text, sizeof text), "sheet.csv", &t, err);
@@ -33,8 +28,9 @@ static rw_status parse(rw_error *err)
   return status;
 }
 
-static rw_status parse_refused(rw_error *err)
+static rw_status parse_refused(void *given, rw_error *err)
 {
+  (void)given;
   static const char text[] = "a,b\n1,2\n3\n";
   rw_table *t = NULL;
   rw_status status = rw_table_parse(text, sizeof text - 1, "sheet.csv", &t, err);
@@ -42,8 +38,9 @@ static rw_status parse_refused(rw_error *err)
   return status == RW_ERR_SYNTAX ? RW_OK : status;
 }
 
-static rw_status read_file(rw_error *err)
+static rw_status read_file(void *given, rw_error *err)
 {
+  (void)given;
   rw_table *t = NULL;
   rw_status status = rw_table_read(scratch, &t, err);
   assert_true((status == RW_OK) == (t != NULL));
@@ -62,64 +59,41 @@ static rw_status slurp(const char *path, rw_error *err)
   return status;
 }
 
-static rw_status slurp_file(rw_error *err)
+static rw_status slurp_file(void *given, rw_error *err)
 {
+  (void)given;
   return slurp(scratch, err);
 }
 
 /* Without a size to ask for, the buffer grows while it is read. */
-static rw_status slurp_stream(rw_error *err)
+static rw_status slurp_stream(void *given, rw_error *err)
 {
+  (void)given;
   return slurp("/proc/self/maps", err);
-}
-
-static void fails_cleanly(job run, long least)
-{
-  rw_error err;
-  if (!failing_works()) {
-    print_message("allocations cannot be made to fail here: another allocator is in use\n");
-    skip();
-  }
-  for (long n = 1; n < MOST; n++) {
-    long before = failing_live();
-    failing_arm(n);
-    rw_status status = run(&err);
-    long count = failing_count();
-    failing_disarm();
-    assert_int_equal(failing_live(), before);
-    if (count < n) {
-      assert_status(status, RW_OK, &err);
-      assert_true(count >= least);
-      return;
-    }
-    assert_status(status, RW_ERR_MEMORY, &err);
-    check_explained(&err, "memory");
-  }
-  fail_msg("more than %d allocations", MOST);
 }
 
 static void rw_table_parse_fails_cleanly(void **state)
 {
   (void)state;
-  fails_cleanly(parse, 6);
+  each_fails_once(parse, NULL, 6);
 }
 
 static void rw_table_parse_refuses_cleanly(void **state)
 {
   (void)state;
-  fails_cleanly(parse_refused, 5);
+  each_fails_once(parse_refused, NULL, 5);
 }
 
 static void rw_table_read_fails_cleanly(void **state)
 {
   (void)state;
-  fails_cleanly(read_file, 6);
+  each_fails_once(read_file, NULL, 6);
 }
 
 static void rw_text_slurp_fails_cleanly(void **state)
 {
   (void)state;
-  fails_cleanly(slurp_file, 1);
+  each_fails_once(slurp_file, NULL, 1);
 }
 
 static void rw_text_slurp_grows_cleanly(void **state)
@@ -129,7 +103,7 @@ static void rw_text_slurp_grows_cleanly(void **state)
   if (f == NULL)
     skip();
   fclose(f);
-  fails_cleanly(slurp_stream, 1);
+  each_fails_once(slurp_stream, NULL, 1);
 }
 
 static int write_scratch(void **state)

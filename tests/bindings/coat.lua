@@ -243,7 +243,8 @@ function TestEvents.test_refuses()
   refused_for("viscosity", { "both given" }, c.when, c, { cure = 0.5, viscosity = "8 Pa s" })
   refused_for("viscosity", {}, c.when, c, { viscosity = "0 Pa s" })
   refused_for("viscosity", { "8" }, c.when, c, { viscosity = 8 })
-  refused_for("glass_above", {}, c.when, c, { glass_above = "900 K" })
+  refused_for("glass_above", { "found 900 K", "-300 K to 300 K" }, c.when, c,
+    { glass_above = "900 K" })
   refused_for("glass_above", { "difference" }, c.when, c, { glass_above = "20 degC" })
   refused_for("cure", { "0 is liquid" }, c.when, c, { cure = 70 })
 end
@@ -335,7 +336,7 @@ function TestCoat.test_refuses()
   no("laid", { "mixed" }, { mixed = "2026-10-03 10:00" })
   no("laid", { "before to" }, { to = laid })
   no("laid", { "gelled" }, { mixed = laid, laid = "2026-10-04 09:00" })
-  no("temperature_sd", {}, { temperature_sd = "30 K" })
+  no("temperature_sd", { "found 30 K", "0 K to 20 K" }, { temperature_sd = "30 K" })
   no("hull", { "reach from" }, { to = "2027-10-05 09:00" })
 end
 

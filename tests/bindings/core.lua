@@ -264,14 +264,14 @@ function TestKinds.test_the_rest()
   local seen
   local e = echo { count = 3, plies = 4.0, title = "a\0b", wet = false, weave = "satin",
     extra = extra, crate = probe.crate { weight = "3 kg" },
-    progress = function(done) seen = done return false end }
+    progress = function(done, total) seen = { done, total } return false end }
   lu.assertEquals(e.count, 3)
   lu.assertEquals(e.plies, 4)
   lu.assertEquals(e.wet, false)
   lu.assertEquals(e.weave, 2)
   lu.assertTrue(rawequal(e.extra, extra))
   lu.assertEquals(e.crate, 3)
-  lu.assertEquals(seen, 0.5)
+  lu.assertEquals(seen, { 1, 2 })
   lu.assertTrue(e.stopped)
   local ok, err = pcall(echo, { progress = function() error("mine", 0) end })
   lu.assertFalse(ok)

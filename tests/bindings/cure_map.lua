@@ -111,8 +111,12 @@ function TestRamp.test_refuses()
   local r = slow()
   refused_for("to", { "begins with" }, r.ramp, r,
     { from = "20 degC", to = "20 degC", heating = "1 K/min" })
-  refused_for("heating", { "K/s" }, r.ramp, r,
-    { from = "20 degC", to = "90 degC", heating = "0 K/min" })
+  refused_for("heating", { "found -1 K/min", "60000 K/min" }, r.ramp, r,
+    { from = "20 degC", to = "90 degC", heating = "-1 K/min" })
+  refused_for("from", { "found -200 degC", "-73.15 degC to 226.85 degC" }, r.ramp, r,
+    { from = "-200 degC", to = "90 degC", heating = "1 K/min" })
+  refused_for("to", { "found 900 degC", "226.85 degC" }, r.ramp, r,
+    { from = "20 degC", to = "900 degC", heating = "1 K/min" })
   refused_for("heating", {}, r.ramp, r, { from = "20 degC", to = "90 degC", heating = "5 K" })
   refused_for("count", { "found 1" }, r.ramp, r,
     { from = "20 degC", to = "90 degC", heating = "1 K/min", count = 1 })
@@ -165,10 +169,10 @@ end
 function TestMap.test_refuses()
   local r = slow()
   refused_for("to", { "20 degC" }, r.map, r, { from = "90 degC", to = "20 degC" })
-  refused_for("within", {}, r.map, r, { within = "1 ms" })
+  refused_for("within", { "found 0.5 s", "1 s to" }, r.map, r, { within = "0.5 s" })
   refused_for("share", {}, r.map, r, { share = 0.2 })
-  refused_for("to", { "300 degC" }, r.map, r, { from = "20 degC", to = "300 degC" })
-  refused_for("from", { "-100 degC" }, r.map, r, { from = "-100 degC", to = "30 degC" })
+  refused_for("to", { "found 300 degC" }, r.map, r, { from = "20 degC", to = "300 degC" })
+  refused_for("from", { "found -100 degC" }, r.map, r, { from = "-100 degC", to = "30 degC" })
   refused_for("count", { "found 1" }, r.map, r, { count = 1 })
 end
 

@@ -84,6 +84,20 @@ function TestHistory.test_wave()
   refused_for("swing", { "swing" }, rw.wave,
     { mean = "17 degC", swing = "-4 K", warmest = "2026-10-03 15:00", from = "2026-10-03",
       to = "2026-10-05" })
+  local function no(argument, words, changes)
+    local spec = { mean = "17 degC", swing = "4 K", warmest = "2026-10-03 15:00",
+      from = "2026-10-03", to = "2026-10-05" }
+    for key, value in pairs(changes) do
+      spec[key] = value
+    end
+    refused_for(argument, words, rw.wave, spec)
+  end
+  no("swing", { "found 400 K", "0 K to 100 K" }, { swing = "400 K" })
+  no("tolerance", { "found 5 K" }, { tolerance = "5 K" })
+  no("mean", { "mean is 900 degC", "226.85 degC" }, { mean = "900 degC" })
+  no("swing", { "swing makes a temperature of 240 degC" },
+    { mean = "200 degC", swing = "40 K", warmest = "2026-10-03" })
+  no("period", { "found 20 s", "1 min to 366 d" }, { period = "20 s" })
   refused_for("to", { "after" }, rw.wave,
     { mean = "17 degC", swing = "4 K", warmest = "2026-10-03 15:00", from = "2026-10-03",
       to = "2026-10-03" })
@@ -253,7 +267,7 @@ end
 
 function TestChange.test_refusals()
   local h = garage()
-  refused_for("time_constant", { "-300 s" }, h.lag, h, { time_constant = "-5 min" })
+  refused_for("time_constant", { "found -5 min" }, h.lag, h, { time_constant = "-5 min" })
   refused_for("time_constant", { "no unit" }, h.lag, h, { time_constant = 40 })
   refused_for("start", { "degC" }, h.lag, h, { time_constant = "5 min", start = "-100 degC" })
   refused_for("to", { "after 2026-10-04 06:00" }, h.extend, h, { to = "2026-10-03", how = "hold" })

@@ -156,7 +156,10 @@ function TestLaw.test_refuses()
     k2 = "1 1/s", E2 = "55 kJ/mol", k3 = "1 1/s", E3 = "55 kJ/mol", limit = 0.5, split = 0.8 })
   local law = rw.law { kind = "nth_order", k1 = "1 1/h", E1 = "55 kJ/mol", n = 1 }
   refused_for("cure", { "0 is liquid" }, law.rate, law, { cure = 30, temperature = "20 degC" })
-  refused_for("temperature", {}, law.rate, law, { cure = 0.3, temperature = "300 degC" })
+  refused_for("temperature", { "found 300 degC", "226.85 degC" }, law.rate, law,
+    { cure = 0.3, temperature = "300 degC" })
+  refused_for("temperature", { "found -150 degC" }, law.rate, law,
+    { cure = 0.3, temperature = "-150 degC" })
   lu.assertStrContains(rw.law({ kind = "nth_order", k1 = "1 1/h", E1 = "25 kJ/mol", n = 1 })
     .warnings[1], "30 to 200 kJ/mol")
 end
@@ -244,9 +247,12 @@ function TestAge.test_when_is_the_inverse()
   spec.age = "1000 d"
   lu.assertNil(rw.equivalent_age_when(spec))
   spec.age = "-1 h"
-  refused_for("age", {}, rw.equivalent_age_when, spec)
+  refused_for("age", { "found -1 h", "0 s or more" }, rw.equivalent_age_when, spec)
   spec.age, spec.energy = "1 h", "560 kJ/mol"
-  refused_for("energy", {}, rw.equivalent_age_when, spec)
+  refused_for("energy", { "found 560 kJ/mol", "300 kJ/mol" }, rw.equivalent_age_when, spec)
+  spec.energy, spec.reference = "56 kJ/mol", "-200 degC"
+  refused_for("reference", { "found -200 degC", "-73.15 degC" }, rw.equivalent_age_when,
+    spec)
 end
 
 TestDraws = {}
@@ -392,8 +398,8 @@ function TestDraws.test_refuses()
   no("progress", { "function" }, { progress = true })
   no("quantiles[1]", {}, { quantiles = { 5 } })
   no("hull", { "reach from" }, { to = "2027-10-06 09:00" })
-  no("to", {}, { to = laid })
-  no("temperature_sd", {}, { temperature_sd = "300 K" })
+  no("to", { "found " .. laid, "or later" }, { to = laid })
+  no("temperature_sd", { "found 300 K", "0 K to 20 K" }, { temperature_sd = "300 K" })
 end
 
 os.exit(lu.LuaUnit.run())

@@ -60,6 +60,17 @@ static void set_number(lua_State *L, const char *name, double x)
   lua_setfield(L, -2, name);
 }
 
+static void set_stopped(lua_State *L)
+{
+  rwl_listener l = rwl_listen(L, "progress");
+  int stopped = rwl_tell(1, 2, &l);
+  if (l.failed)
+    lua_error(L);
+  lua_pop(L, 1);
+  lua_pushboolean(L, stopped);
+  lua_setfield(L, -2, "stopped");
+}
+
 /* Each kind read with its getter, into one table. */
 static int echo(lua_State *L)
 {
@@ -82,8 +93,7 @@ static int echo(lua_State *L)
   set_number(L, "heat", rwl_get_value(L, "heat", (rw_value){-1.0, -1.0}).value);
   rwl_push_field(L, "extra");
   lua_setfield(L, -2, "extra");
-  lua_pushboolean(L, rwl_progress(L, "progress", 0.5));
-  lua_setfield(L, -2, "stopped");
+  set_stopped(L);
   const crate *c = rwl_get_object(L, "crate");
   set_number(L, "crate", c != NULL ? c->x[0] : -1.0);
   return 1;

@@ -336,6 +336,15 @@ function TestDouble.test_choice()
   end
 end
 
+function TestDouble.test_cautions()
+  local text = support.runs(double)
+  for _, words in ipairs { "outdoors on bare ground", "nobody holding it", "Spread a fresh cup at "
+    .. "once", "no longer for pouring", "away from people and wood", "no water", "fumes",
+    "Gloves on and doors open", "data sheet comes before" } do
+    lu.assertStrContains(text, words)
+  end
+end
+
 -- A cup that lasted longer says that the resin is slower.
 function TestDouble.test_the_cup_that_smoked_counts()
   local slower = run_changed(double, 'pot_life = "11 min"', 'pot_life = "22 min"')
@@ -413,6 +422,13 @@ function TestLeftover.test_what_becomes_of_it()
   lu.assertStrContains(text, "has to come off")
   local _, intervals = text:gsub("the most it can ever reach is %d+ degC %(%-?%d+ to %d+%)", "")
   lu.assertEquals(intervals, 2)
+end
+
+function TestLeftover.test_cautions()
+  local text = support.runs(leftover)
+  for _, words in ipairs { "gloves, goggles", "safety data sheet", "data sheet comes before" } do
+    lu.assertStrContains(text, words)
+  end
 end
 
 -- A tin that fits the right ratio clears all batches.

@@ -207,7 +207,7 @@ static void pot_energy(void **state)
         assert_true(pot.peak >= celsius + ZERO && pot.peak < celsius + ZERO + 260);
       }
   rw_resin r = resin(classes[2]);
-  rw_vessel flask = {.footprint = 1e-9, .perimeter = 1e-9, .wall = 0};
+  rw_vessel flask = {.footprint = 1e-6, .perimeter = 1e-9, .wall = 0};
   rw_pot pot;
   r.law.C = 0;
   assert_ok(rw_pot_run(&r, &flask, 1, 298.15, 298.15, &pot, &err), &err);
@@ -442,6 +442,48 @@ static void what_is_wanting(void **state)
   }
 }
 
+/* A vessel that cannot be is refused by its member. */
+static void vessels_refuse(void **state)
+{
+  (void)state;
+  const struct {
+    const char *argument;
+    rw_vessel vessel;
+  } wrong[] = {{"footprint", {NAN, 0.2, 5}}, {"footprint", {0, 0.2, 5}},
+               {"perimeter", {4e-3, -1, 5}}, {"perimeter", {4e-3, NAN, 5}},
+               {"wall", {4e-3, 0.2, NAN}},   {"wall", {4e-3, 0.2, -1}}};
+  rw_resin r = resin("fast-polyamine");
+  for (size_t i = 0; i < sizeof wrong / sizeof *wrong; i++) {
+    rw_error err;
+    rw_pot pot;
+    assert_status(rw_pot_run(&r, &wrong[i].vessel, 0.1, 298.15, 298.15, &pot, &err), RW_ERR_RANGE,
+                  &err);
+    assert_string_equal(err.argument, wrong[i].argument);
+  }
+}
+
+/* What a mix off its ratio cannot reach is never reached, and no warmth does it. */
+static void wanting_off_the_ratio(void **state)
+{
+  (void)state;
+  for (double ratio = 0.5; ratio < 3; ratio += 1) {
+    rw_error err;
+    rw_resin right = resin("slow-polyetheramine"), off;
+    double t[2] = {0, 9 * DAY}, T[2] = {ZERO + 18, ZERO + 18};
+    rw_history *h = NULL;
+    rw_wanting w;
+    assert_ok(rw_history_create(t, T, NULL, 2, &h, &err), &err);
+    assert_ok(rw_ratio_resin(&right, ratio, &off, &err), &err);
+    off.threshold[RW_SERVICE].value = 1;
+    assert_ok(rw_cure_wanting(&off, h, 0, 9 * DAY, RW_SERVICE, &w, &err), &err);
+    assert_true(w.never && w.warmth == HUGE_VAL);
+    off.threshold[RW_GEL].value = 0;
+    assert_ok(rw_cure_wanting(&off, h, 0, 9 * DAY, RW_GEL, &w, &err), &err);
+    assert_true(!w.never && w.warmth < T[0]);
+    rw_history_destroy(h);
+  }
+}
+
 int main(void)
 {
   const struct CMUnitTest tests[] = {
@@ -457,6 +499,8 @@ int main(void)
       cmocka_unit_test(film_to_pot_ratio),
       cmocka_unit_test(what_is_wanting),
       cmocka_unit_test(pots_of_any_energy),
+      cmocka_unit_test(vessels_refuse),
+      cmocka_unit_test(wanting_off_the_ratio),
       cmocka_unit_test(label_round_trip),
       cmocka_unit_test(labels_refuse),
       cmocka_unit_test(forecast_is_ordered_and_repeats),

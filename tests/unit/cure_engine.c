@@ -571,21 +571,96 @@ static void starts_above_the_plateau(void **state)
 {
   (void)state;
   rw_error err;
-  rw_history *h = steady(20, 0, DAY);
+  double t[3] = {0, DAY / 2, DAY}, T[3] = {290, 295, 290}, time[1], reached = 7;
+  rw_history *h = NULL;
+  assert_ok(rw_history_create(t, T, NULL, 3, &h, &err), &err);
   rw_cure_law law = good(RW_LAW_PLATEAU);
-  static const double starts[] = {0.9, 0.95};
+  const double above[] = {law.limit + 1e-6, 0.95}, level = 0.97;
   for (size_t i = 0; i < 2; i++) {
     rw_cure_path *path = NULL;
-    rw_status status = rw_cure_run(&law, h, 0, DAY, starts[i], 1e-6, &path, &err);
-    if (status < 0) {
-      assert_int_equal(status, RW_ERR_RANGE);
-      check_explained(&err, "start");
-      continue;
-    }
-    double a = NAN;
-    assert_ok(rw_cure_at(path, DAY, &a, NULL, NULL, &err), &err);
-    assert_close(a, starts[i], 0);
-    rw_cure_path_destroy(path);
+    assert_status(rw_cure_run(&law, h, 0, DAY, above[i], 1e-6, &path, &err), RW_ERR_RANGE, &err);
+    assert_string_equal(err.argument, "start");
+    assert_null(path);
+    rw_draw_plan plan = {.to = DAY, .start = above[i], .tolerance = 1e-6, .levels = 1};
+    rw_cure_draw draw = {.law = law};
+    assert_status(rw_cure_draws(&plan, &draw, 1, h, &level, time, NULL, &reached, &err),
+                  RW_ERR_RANGE, &err);
+    assert_string_equal(err.argument, "start");
+  }
+  assert_true(reached == 7);
+  rw_history_destroy(h);
+}
+
+/* A law that is complete in a finite time gets there, and says when. */
+static void the_top_is_reached(void **state)
+{
+  (void)state;
+  rw_error err;
+  rw_history *h = steady(40, 0, 30 * DAY);
+  rw_cure_law law = {.kind = RW_LAW_NTH_ORDER, .k1 = 1e-4, .E1 = 5e4, .n = 0.5, .T_ref = 313.15};
+  rw_cure_path *path = NULL;
+  double time;
+  assert_ok(rw_cure_run(&law, h, 0, 30 * DAY, 0, 1e-6, &path, &err), &err);
+  assert_ok(rw_cure_when(path, 1, &time, &err), &err);
+  /* (1-a)^(1/2) = 1 - k t/2; what is left below a hundredth of the tolerance is not followed. */
+  assert_close_rel(time, 2 / 1e-4, 2e-4);
+  rw_cure_path_destroy(path);
+  rw_history_destroy(h);
+}
+
+/* Each member of a viscosity, made impossible, is refused by its name wherever one is taken. */
+static void viscosities_refuse(void **state)
+{
+  (void)state;
+  const rw_flow fine = {1, 45e3, 298.15, 0.58, 1.5, 1};
+  const struct {
+    const char *argument;
+    rw_flow flow;
+  } wrong[] = {
+      {"mu", {INFINITY, 45e3, 298.15, 0.58, 1.5, 1}}, {"E", {1, NAN, 298.15, 0.58, 1.5, 1}},
+      {"E", {1, 48, 298.15, 0.58, 1.5, 1}},           {"T_ref", {1, 45e3, NAN, 0.58, 1.5, 1}},
+      {"a_gel", {1, 45e3, 298.15, 0, 1.5, 1}},        {"C1", {1, 45e3, 298.15, 0.58, NAN, 1}},
+      {"C2", {1, 45e3, 298.15, 0.58, 1.5, INFINITY}}, {"C2", {1, 45e3, 298.15, 0.58, 1.5, -9}},
+  };
+  rw_error err;
+  rw_history *h = steady(20, 0, DAY);
+  rw_cure_law law = good(RW_LAW_KAMAL);
+  rw_cure_path *path = NULL;
+  double mu;
+  assert_ok(rw_viscosity(&fine, 0.1, 298.15, &mu, &err), &err);
+  assert_ok(rw_cure_run(&law, h, 0, DAY, 0, 1e-6, &path, &err), &err);
+  for (size_t i = 0; i < sizeof wrong / sizeof *wrong; i++) {
+    const rw_flow *f = &wrong[i].flow;
+    assert_status(rw_viscosity(f, 0.1, 298.15, &mu, &err), RW_ERR_RANGE, &err);
+    assert_string_equal(err.argument, wrong[i].argument);
+    double time = 7;
+    rw_event e = {RW_EVENT_VISCOSITY, 8, NULL, f};
+    assert_status(rw_cure_event(path, &e, &time, &err), RW_ERR_RANGE, &err);
+    rw_draw_plan plan = {.to = DAY, .tolerance = 1e-6};
+    rw_cure_draw draw = {.law = law, .flow = f, .viscosity = 8};
+    assert_status(rw_cure_draws(&plan, &draw, 1, h, NULL, NULL, &time, NULL, &err), RW_ERR_RANGE,
+                  &err);
+    assert_true(time == 7);
+  }
+  rw_cure_path_destroy(path);
+  rw_history_destroy(h);
+}
+
+/* A shift that takes a history out of the temperatures there are. */
+static void shifts_refuse(void **state)
+{
+  (void)state;
+  rw_error err;
+  rw_history *h = steady(20, 0, DAY);
+  rw_draw_plan plan = {.to = DAY, .tolerance = 1e-6};
+  const double shift[] = {-99, 101, NAN, INFINITY};
+  for (size_t i = 0; i < 4; i++) {
+    rw_cure_draw draw = {.law = good(RW_LAW_KAMAL), .shift = shift[i]};
+    double reached = 7;
+    assert_status(rw_cure_draws(&plan, &draw, 1, h, NULL, NULL, NULL, &reached, &err),
+                  RW_ERR_RANGE, &err);
+    assert_string_equal(err.argument, "shift");
+    assert_true(reached == 7);
   }
   rw_history_destroy(h);
 }
@@ -608,6 +683,9 @@ int main(void)
       cmocka_unit_test(very_hot),
       cmocka_unit_test(tops),
       cmocka_unit_test(starts_above_the_plateau),
+      cmocka_unit_test(the_top_is_reached),
+      cmocka_unit_test(viscosities_refuse),
+      cmocka_unit_test(shifts_refuse),
   };
   return cmocka_run_group_tests(tests, NULL, NULL);
 }

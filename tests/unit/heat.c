@@ -478,6 +478,351 @@ static void softening_refuses(void **state)
   rw_history_destroy(h);
 }
 
+/* What the forecasts below are asked of: three weeks in the shop, a night outside, a day in the
+ * sun, with the spread of the class. */
+typedef struct past {
+  rw_history *shop, *sun;
+  rw_period period[3];
+  rw_softening_spread spread;
+} past;
+
+static past kayak(void)
+{
+  double t[4] = {22 * DAY, 22 * DAY + 4 * HOUR, 22 * DAY + 9 * HOUR, 23 * DAY};
+  double T[4] = {291, 338, 330, 295};
+  rw_error err;
+  past p = {.shop = steady(17, 22 * DAY), .sun = history(t, T, 4)};
+  p.period[0] = (rw_period){p.shop, 0, 10 * DAY};
+  p.period[1] = (rw_period){p.shop, 10 * DAY, 21 * DAY};
+  p.period[2] = (rw_period){p.sun, 22 * DAY, 23 * DAY};
+  assert_ok(rw_softening_spread_of("medium-cycloaliphatic", 1, &p.spread, &err), &err);
+  return p;
+}
+
+static void past_over(past *p)
+{
+  rw_history_destroy(p->shop);
+  rw_history_destroy(p->sun);
+}
+
+/* One after the other, by hand. */
+static void periods_go_on(void **state)
+{
+  (void)state;
+  rw_error err;
+  rw_resin r = resin("medium-cycloaliphatic");
+  past p = kayak();
+  double first = NAN, both = NAN, none = NAN;
+  rw_softening shop, sun;
+  rw_softening_outlook o;
+  assert_ok(rw_softening_along(&r, p.shop, 0, 10 * DAY, 0, &shop, &err), &err);
+  assert_ok(rw_cure_through(&r, p.period, 1, 0, &first, &err), &err);
+  assert_close(first, shop.cure, 0);
+  assert_ok(rw_cure_through(&r, p.period + 1, 1, first, &none, &err), &err);
+  assert_ok(rw_cure_through(&r, p.period, 2, 0, &both, &err), &err);
+  assert_close(both, none, 0);
+  assert_ok(rw_softening_along(&r, p.sun, 22 * DAY, 23 * DAY, both, &sun, &err), &err);
+  assert_ok(rw_softening_forecast(&r, p.period, 3, 0, &p.spread, 0, 1, &o, &err), &err);
+  const rw_heat_range range[] = {o.cure, o.Tg, o.worst, o.worst_time, o.soft};
+  const double value[] = {sun.cure, sun.Tg, sun.worst, sun.worst_time, sun.soft};
+  for (size_t i = 0; i < sizeof value / sizeof *value; i++) {
+    assert_close(range[i].value, value[i], 0);
+    assert_close(range[i].low, value[i], 0);
+    assert_close(range[i].high, value[i], 0);
+    assert_int_equal(range[i].because, -1);
+  }
+  assert_true(isnan(o.chance));
+  assert_ok(rw_cure_through(&r, NULL, 0, 0.25, &none, &err), &err);
+  assert_close(none, 0.25, 0);
+  /* All that is left to follow is followed, and goes on. */
+  rw_period hot[2] = {{p.sun, 22 * DAY, 22 * DAY + 5 * HOUR},
+                      {p.sun, 22 * DAY + 6 * HOUR, 23 * DAY}};
+  r.law.C = 0;
+  r.law.k1 = 1;
+  assert_ok(rw_cure_through(&r, hot, 2, 0, &none, &err), &err);
+  assert_true(none > 0.999 && none < 1);
+  past_over(&p);
+}
+
+/* Where a single number is not known the ranges are those of its quantiles. */
+static void one_unknown_alone(void **state)
+{
+  (void)state;
+  rw_error err;
+  rw_resin r = resin("medium-cycloaliphatic"), moved;
+  past p = kayak();
+  rw_softening s;
+  rw_softening_outlook o;
+  const double z = rw_num_normal_quantile(0.95);
+  r.rate_sd = r.energy_sd = 0;
+  p.spread = (rw_softening_spread){.glass_sd = 8};
+  assert_ok(rw_softening_forecast(&r, p.period, 3, 0, &p.spread, 2048, 5, &o, &err), &err);
+  for (int up = 0; up < 2; up++) {
+    moved = r;
+    moved.glass.Tg_inf += (up ? z : -z) * 8;
+    double cure = NAN;
+    assert_ok(rw_cure_through(&r, p.period, 2, 0, &cure, &err), &err);
+    assert_ok(rw_softening_along(&moved, p.sun, 22 * DAY, 23 * DAY, cure, &s, &err), &err);
+    assert_close(up ? o.Tg.high : o.Tg.low, s.Tg, 0.1);
+    assert_close(up ? o.worst.low : o.worst.high, s.worst, 0.1);
+  }
+  assert_int_equal(o.Tg.because, RW_HEAT_GLASS);
+  assert_int_equal(o.worst.because, RW_HEAT_GLASS);
+  assert_int_equal(o.cure.because, -1); /* it does not hang on the glass transition */
+  assert_close(o.cure.high, o.cure.low, 0);
+
+  /* Fresh resin is softest at once: the range is that of the hull's temperature. */
+  p.spread = (rw_softening_spread){.temperature_sd = 2};
+  assert_ok(rw_softening_forecast(&r, p.period, 1, 0, &p.spread, 2048, 5, &o, &err), &err);
+  assert_close(o.worst.high - o.worst.value, 2 * z, 0.02);
+  assert_close(o.worst.low - o.worst.value, -2 * z, 0.02);
+  assert_int_equal(o.worst.because, RW_HEAT_TEMPERATURE);
+  assert_close(o.chance, 1, 0);
+
+  r.energy_sd = 0;
+  r.rate_sd = 0.3;
+  p.spread = (rw_softening_spread){0};
+  assert_ok(rw_softening_forecast(&r, p.period, 1, 0, &p.spread, 2048, 5, &o, &err), &err);
+  for (int up = 0; up < 2; up++) {
+    moved = r;
+    moved.law = rw_cure_law_moved(&r.law, (up ? z : -z) * 0.3, 0);
+    assert_ok(rw_softening_along(&moved, p.shop, 0, 10 * DAY, 0, &s, &err), &err);
+    assert_close(up ? o.cure.high : o.cure.low, s.cure, 1e-3);
+    assert_close_rel(up ? o.soft.low : o.soft.high, s.soft, 5e-3);
+  }
+  assert_int_equal(o.soft.because, RW_HEAT_RATE);
+  past_over(&p);
+}
+
+/* The chance is the share of the worst above zero, so it lies where the quantiles say. */
+static void chance_and_quantiles_agree(void **state)
+{
+  (void)state;
+  rw_error err;
+  rw_resin r = resin("medium-cycloaliphatic");
+  past p = kayak();
+  rw_softening_outlook o, again, other;
+  assert_ok(rw_softening_forecast(&r, p.period, 3, 0, &p.spread, 256, 1, &o, &err), &err);
+  assert_ok(rw_softening_forecast(&r, p.period, 3, 0, &p.spread, 256, 1, &again, &err), &err);
+  const rw_heat_range first[] = {o.cure, o.Tg, o.worst, o.worst_time, o.soft};
+  const rw_heat_range second[] = {again.cure, again.Tg, again.worst, again.worst_time, again.soft};
+  for (size_t i = 0; i < sizeof first / sizeof *first; i++) {
+    assert_close(first[i].low, second[i].low, 0);
+    assert_close(first[i].high, second[i].high, 0);
+    assert_int_equal(first[i].because, second[i].because);
+  }
+  assert_close(o.chance, again.chance, 0);
+  assert_ok(rw_softening_forecast(&r, p.period, 3, 0, &p.spread, 256, 2, &other, &err), &err);
+  assert_true(other.Tg.low != o.Tg.low);
+  assert_close(other.Tg.low, o.Tg.low, 2);
+  assert_true(o.cure.low < o.cure.value && o.cure.value < o.cure.high);
+  assert_true(o.Tg.low < o.Tg.value && o.Tg.value < o.Tg.high);
+  assert_true(o.worst_time.low >= 22 * DAY && o.worst_time.high <= 23 * DAY);
+  assert_true(o.worst.low < 0);
+  assert_true((o.chance >= 0.05) == (o.worst.high > 0));
+  rw_history *warmer = NULL;
+  assert_ok(rw_history_shift(p.sun, 20, &warmer, &err), &err);
+  p.period[2].hull = warmer;
+  assert_ok(rw_softening_forecast(&r, p.period, 3, 0, &p.spread, 256, 1, &again, &err), &err);
+  assert_true(again.chance > o.chance && again.worst.high > o.worst.high);
+  rw_history_destroy(warmer);
+  for (int i = 0; i < RW_HEAT_UNKNOWNS; i++) {
+    assert_true(rw_heat_because(i)[0] != '\0');
+    for (int k = 0; k < i; k++)
+      assert_string_not_equal(rw_heat_because(i), rw_heat_because(k));
+  }
+  assert_string_equal(rw_heat_because(-1), "");
+  assert_string_equal(rw_heat_because(RW_HEAT_UNKNOWNS), "");
+  past_over(&p);
+}
+
+static void forecasts_refuse(void **state)
+{
+  (void)state;
+  rw_error err;
+  rw_resin r = resin("medium-cycloaliphatic");
+  past p = kayak();
+  rw_softening_outlook o, before;
+  memset(&o, 7, sizeof o);
+  before = o;
+  double cure = 7;
+  static const struct {
+    rw_status status;
+    size_t period;
+    double from, to;
+    const char *name;
+  } bad[] = {
+      {RW_ERR_ORDER, 1, 9 * DAY, 21 * DAY, "period[2].from"},
+      {RW_ERR_ORDER, 1, NAN, 21 * DAY, "period[2].from"},
+      {RW_ERR_ORDER, 0, 10 * DAY, 10 * DAY, "period[1].to"},
+      {RW_ERR_ORDER, 0, 0, NAN, "period[1].to"},
+      {RW_ERR_COVERAGE, 0, -HOUR, 10 * DAY, "period[1].hull"},
+      {RW_ERR_COVERAGE, 2, 22 * DAY, 24 * DAY, "period[3].hull"},
+  };
+  for (size_t i = 0; i < sizeof bad / sizeof *bad; i++) {
+    rw_period period[3] = {p.period[0], p.period[1], p.period[2]};
+    period[bad[i].period].from = bad[i].from;
+    period[bad[i].period].to = bad[i].to;
+    assert_status(rw_softening_forecast(&r, period, 3, 0, &p.spread, 4, 1, &o, &err),
+                  bad[i].status, &err);
+    check_explained(&err, bad[i].name);
+    assert_string_equal(err.argument, bad[i].name);
+    assert_string_equal(err.function, "rw_softening_forecast");
+    assert_status(rw_cure_through(&r, period, 3, 0, &cure, &err), bad[i].status, &err);
+    assert_string_equal(err.argument, bad[i].name);
+    assert_string_equal(err.function, "rw_cure_through");
+    assert_int_equal(rw_cure_through(&r, period, 3, 0, &cure, NULL), bad[i].status);
+  }
+  static const struct {
+    const char *name;
+    size_t offset;
+    double bad[3];
+  } sd[] = {
+      {"spread.temperature_sd", offsetof(rw_softening_spread, temperature_sd), {-1, 21, NAN}},
+      {"spread.plateau_sd", offsetof(rw_softening_spread, plateau_sd), {-1, 2, NAN}},
+      {"spread.glass_sd", offsetof(rw_softening_spread, glass_sd), {-1, INFINITY, NAN}},
+  };
+  for (size_t i = 0; i < sizeof sd / sizeof *sd; i++)
+    for (int k = 0; k < 3; k++) {
+      rw_softening_spread s = p.spread;
+      *(double *)(void *)((char *)&s + sd[i].offset) = sd[i].bad[k];
+      assert_status(rw_softening_forecast(&r, p.period, 3, 0, &s, 4, 1, &o, &err), RW_ERR_RANGE,
+                    &err);
+      check_explained(&err, sd[i].name);
+    }
+  const rw_softening_spread *s = &p.spread;
+  assert_status(rw_softening_forecast(&r, p.period, 0, 0, s, 4, 1, &o, &err), RW_ERR_RANGE, &err);
+  check_explained(&err, "n");
+  assert_status(rw_softening_forecast(&r, p.period, 3, 0, s, 100001, 1, &o, &err), RW_ERR_RANGE,
+                &err);
+  check_explained(&err, "draws");
+  assert_status(rw_softening_forecast(&r, p.period, 3, 1, s, 4, 1, &o, &err), RW_ERR_RANGE, &err);
+  check_explained(&err, "start");
+  assert_status(rw_softening_forecast(NULL, p.period, 3, 0, s, 4, 1, &o, &err), RW_ERR_ARGUMENT,
+                &err);
+  assert_status(rw_softening_forecast(&r, NULL, 3, 0, s, 4, 1, &o, &err), RW_ERR_ARGUMENT, &err);
+  assert_status(rw_softening_forecast(&r, p.period, 3, 0, NULL, 4, 1, &o, &err), RW_ERR_ARGUMENT,
+                &err);
+  assert_status(rw_softening_forecast(&r, p.period, 3, 0, s, 4, 1, NULL, &err), RW_ERR_ARGUMENT,
+                &err);
+  assert_status(rw_cure_through(&r, p.period, 2, 0, NULL, &err), RW_ERR_ARGUMENT, &err);
+  assert_status(rw_cure_through(&r, NULL, 0, -0.1, &cure, &err), RW_ERR_RANGE, &err);
+  rw_period gone[2] = {p.period[0], {NULL, 10 * DAY, 11 * DAY}};
+  assert_status(rw_softening_forecast(&r, gone, 2, 0, s, 4, 1, &o, &err), RW_ERR_ARGUMENT, &err);
+  check_explained(&err, "period[2].hull");
+  /* A hull near the limit of what is allowed is taken beyond it by a draw. */
+  double t[2] = {0, DAY}, T[2] = {225 + ZERO, 225 + ZERO};
+  rw_history *kiln = NULL;
+  assert_status(rw_history_create(t, T, NULL, 2, &kiln, &err), RW_OUTSIDE_TESTED, &err);
+  rw_period hot = {kiln, 0, DAY};
+  rw_softening_spread wide = {.temperature_sd = 5};
+  assert_status(rw_softening_forecast(&r, &hot, 1, 0, &wide, 64, 1, &o, &err), RW_ERR_RANGE, &err);
+  check_explained(&err, "spread.temperature_sd");
+  rw_history_destroy(kiln);
+  r.density = 0;
+  assert_status(rw_softening_forecast(&r, p.period, 3, 0, s, 4, 1, &o, &err), RW_ERR_RANGE, &err);
+  assert_memory_equal(&o, &before, sizeof o);
+  rw_softening_spread unknown = {7, 7, 7};
+  assert_status(rw_softening_spread_of("medium-cycloalifatic", 1, &unknown, &err), RW_ERR_NAME,
+                &err);
+  assert_status(rw_softening_spread_of(NULL, 1, &unknown, &err), RW_ERR_ARGUMENT, &err);
+  assert_status(rw_softening_spread_of("fast-polyamine", 1, NULL, &err), RW_ERR_ARGUMENT, &err);
+  assert_close(unknown.temperature_sd + unknown.plateau_sd + unknown.glass_sd + cure, 28, 0);
+  past_over(&p);
+}
+
+/* Each end is what a resin so much faster or slower has. */
+static void safe_ranges(void **state)
+{
+  (void)state;
+  rw_error err;
+  rw_resin r = resin("medium-cycloaliphatic");
+  rw_vessel cup;
+  assert_ok(rw_vessel_cup(0.07, &cup, &err), &err);
+  for (double air = 278; air < 310; air += 10) {
+    double sd = hypot(r.rate_sd, r.energy_sd / RW_GAS_CONSTANT * (1 / r.law.T_ref - 1 / air));
+    rw_heat_range size, mass;
+    assert_ok(rw_resin_safe_size_range(&r, RW_SHAPE_SLAB, 0.2, 8, air, &size, &err), &err);
+    assert_ok(rw_vessel_safe_mass_range(&r, &cup, 8, air, &mass, &err), &err);
+    const double got[3] = {size.low, size.value, size.high};
+    const double held[3] = {mass.low, mass.value, mass.high};
+    for (int i = 0; i < 3; i++) {
+      rw_resin other = r;
+      other.law = rw_cure_law_moved(&r.law, (1 - i) * 1.645 * sd, 0);
+      double wanted = NAN, heavy = HUGE_VAL;
+      assert_ok(rw_resin_safe_size(&other, RW_SHAPE_SLAB, 0.2, 8, air, &wanted, &err), &err);
+      assert_true(rw_vessel_safe_mass(&other, &cup, 8, air, &heavy, &err) >= 0);
+      assert_close_rel(got[i], wanted, 1e-12);
+      assert_true(heavy < HUGE_VAL ? fabs(held[i] / heavy - 1) < 1e-12 : held[i] == heavy);
+    }
+    assert_true(size.low < size.value && size.value < size.high);
+    assert_int_equal(size.because, RW_HEAT_RATE);
+    assert_int_equal(mass.because, RW_HEAT_RATE);
+  }
+  /* In the cold first the slow resin is safe at any depth, then the best estimate, then all. */
+  int open = 0;
+  rw_heat_range mass = {7, 7, 7, 7};
+  rw_status status = RW_OK;
+  for (double air = 290; air > 231 && status == RW_OK; air -= 1) {
+    status = rw_vessel_safe_mass_range(&r, &cup, 8, air, &mass, &err);
+    int now = (mass.high == HUGE_VAL) + (mass.value == HUGE_VAL);
+    assert_true(now >= open && mass.low < HUGE_VAL);
+    open = now;
+  }
+  assert_int_equal(open, 2);
+  assert_int_equal(status, RW_NOT_REACHED);
+  check_explained(&err, "any depth");
+
+  rw_heat_range size = {7, 7, 7, 7};
+  mass = size;
+  assert_status(rw_resin_safe_size_range(&r, RW_SHAPE_SLAB, 0.2, 8, 0, &size, &err), RW_ERR_RANGE,
+                &err);
+  check_explained(&err, "air");
+  assert_int_equal(rw_resin_safe_size_range(&r, RW_SHAPE_SLAB, 0.2, 8, 0, &size, NULL),
+                   RW_ERR_RANGE);
+  assert_status(rw_resin_safe_size_range(NULL, RW_SHAPE_SLAB, 0.2, 8, 290, &size, &err),
+                RW_ERR_ARGUMENT, &err);
+  assert_status(rw_resin_safe_size_range(&r, RW_SHAPE_SLAB, 0.2, 8, 290, NULL, &err),
+                RW_ERR_ARGUMENT, &err);
+  assert_status(rw_vessel_safe_mass_range(&r, NULL, 8, 290, &mass, &err), RW_ERR_ARGUMENT, &err);
+  check_explained(&err, "v is missing");
+  assert_status(rw_vessel_safe_mass_range(&r, &cup, 8, 290, NULL, &err), RW_ERR_ARGUMENT, &err);
+  r.law.k1 = r.law.k2 = 1e-14;
+  assert_status(rw_resin_safe_size_range(&r, RW_SHAPE_SLAB, 0.2, 8, 290, &size, &err),
+                RW_NOT_REACHED, &err);
+  check_explained(&err, "10 m");
+  r.law.k1 = 1e11;
+  assert_status(rw_resin_safe_size_range(&r, RW_SHAPE_SLAB, 0.2, 8, 290, &size, &err),
+                RW_ERR_NUMERIC, &err);
+  check_explained(&err, "runs away");
+  assert_close(size.value + size.low + size.high + mass.value + mass.low + mass.high, 42, 0);
+}
+
+/* A slab starts where a film does. */
+static void slabs_start_as_films_do(void **state)
+{
+  (void)state;
+  rw_error err;
+  rw_resin r = resin("medium-cycloaliphatic");
+  rw_history *h = steady(22, HOUR);
+  rw_slab s = fillet(0.002);
+  static const rw_law_kind kind[] = {RW_LAW_SESTAK_BERGGREN, RW_LAW_KAMAL};
+  static const double power[] = {0, 0.5, 0.99, 0.995, 1, 2};
+  for (size_t k = 0; k < 2; k++)
+    for (size_t i = 0; i < sizeof power / sizeof *power; i++) {
+      r.law = (rw_cure_law){
+          .kind = kind[k], .E1 = 6e4, .E2 = 6e4, .m = power[i], .n = 1, .T_ref = 298.15};
+      *(k == 0 ? &r.law.k1 : &r.law.k2) = 1e-4;
+      rw_cure_path *path = NULL;
+      rw_slab_result out;
+      rw_status film = rw_cure_run(&r.law, h, 0, HOUR, 0, 1e-6, &path, &err);
+      assert_int_equal(film, power[i] <= 0.99 ? RW_OK : RW_ERR_ARGUMENT);
+      assert_status(rw_slab_run(&r, &s, h, 0, HOUR, NULL, &out, &err), film, &err);
+      rw_cure_path_destroy(path);
+    }
+  rw_history_destroy(h);
+}
+
 static const rw_place tent = {.most = 41 + 273.15,
                               .span = 5 * 3600,
                               .sessions = 3,
@@ -722,6 +1067,12 @@ int main(void)
       cmocka_unit_test(softening),
       cmocka_unit_test(worst_is_found_inside),
       cmocka_unit_test(softening_refuses),
+      cmocka_unit_test(periods_go_on),
+      cmocka_unit_test(one_unknown_alone),
+      cmocka_unit_test(chance_and_quantiles_agree),
+      cmocka_unit_test(forecasts_refuse),
+      cmocka_unit_test(safe_ranges),
+      cmocka_unit_test(slabs_start_as_films_do),
       cmocka_unit_test(dark_deck),
       cmocka_unit_test(green_hull_waits),
       cmocka_unit_test(nothing_left_to_do),

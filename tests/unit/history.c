@@ -2,6 +2,7 @@
 #include "check.h"
 
 #include <math.h>
+#include <string.h>
 
 static const double HOUR = 3600, DAY = 86400;
 
@@ -128,8 +129,9 @@ static void waves_refuse(void **state)
       {290, 6, 86400, 0, 0, NAN, 0.1, "to"},
       {290, 6, 86400, 0, 0, 1e5, 0, "tolerance"},
       {290, 6, 60, 0, 0, 3e7, 1e-9, "pieces"},
-      {-20, 6, 86400, 0, 0, 1e5, 0.1, "temperature[1]"},
-      {NAN, 6, 86400, 0, 0, 1e5, 0.1, "temperature[1]"},
+      {-20, 6, 86400, 0, 0, 1e5, 0.1, "mean"},
+      {NAN, 6, 86400, 0, 0, 1e5, 0.1, "mean"},
+      {495, 6, 86400, 0, 0, 1e5, 0.1, "temperature[1]"},
   };
   for (size_t i = 0; i < sizeof wrong / sizeof *wrong; i++) {
     rw_wave w = {wrong[i].mean, wrong[i].amplitude, wrong[i].period, wrong[i].warmest};
@@ -142,6 +144,22 @@ static void waves_refuse(void **state)
     assert_string_equal(err.argument, wrong[i].argument);
     assert_true(err.message[0] != '\0');
   }
+}
+
+/* A difference is told in kelvin however large, a temperature in degrees Celsius. */
+static void differences_are_told_apart(void **state)
+{
+  (void)state;
+  rw_wave w = {.mean = 290, .amplitude = 400, .period = 86400};
+  rw_history *h = NULL;
+  rw_error err;
+  assert_int_equal(rw_history_from_wave(&w, 0, 86400, 0.1, &h, &err), RW_ERR_RANGE);
+  assert_non_null(strstr(err.message, "found 400 K, allowed 0 K to 100 K"));
+  w.mean = 673.15;
+  assert_int_equal(rw_history_from_wave(&w, 0, 86400, 0.1, &h, &err), RW_ERR_RANGE);
+  assert_string_equal(err.argument, "mean");
+  assert_non_null(strstr(err.message, "found 400 degC, allowed -73.15 degC to 226.85 degC"));
+  assert_null(h);
 }
 
 /* Behind a steady ramp the body lags by slope x tau in the end. */
@@ -247,6 +265,7 @@ int main(void)
   const struct CMUnitTest tests[] = {
       cmocka_unit_test(waves),
       cmocka_unit_test(waves_refuse),
+      cmocka_unit_test(differences_are_told_apart),
       cmocka_unit_test(lines_and_steps),
       cmocka_unit_test(bad_readings),
       cmocka_unit_test(lag_after_a_step),

@@ -301,13 +301,13 @@ static void set_coat_warnings(lua_State *L, const rw_coat *coat, const rw_coat_o
 int rwl_coat(lua_State *L)
 {
   static const rwl_alias alias[] = {{"time", "hull"}, {"from", "laid"}, {NULL, NULL}};
-  const rw_resin *r = &((const rwl_resin *)rwl_self(L))->resin;
+  const rw_resin *r = rwl_self_resin(L);
   const rw_history *hull = rwl_history_in(L, rwl_get_object(L, "hull"));
   double laid = get(L, "laid");
   const rw_coat_times when = {.mixed = rwl_get_quantity(L, "mixed", laid),
                               .laid = laid,
                               .until = get(L, "to"),
-                              .temperature_sd = get(L, "temperature_sd")};
+                              .temperature_sd = rwl_get_temperature_sd(L)};
   const rw_coat coat = {.thickness = read_thickness(L, r->density),
                         .slope = get(L, "slope"),
                         .run = get(L, "run"),
@@ -406,8 +406,12 @@ const rwl_field rwl_coat_fields[] = {
     RWL_MAY("run", RWL_QUANTITY, "m", "50 mm",
             "how far its surface may creep down before the gel (common practice, no source)"),
     RWL_MAY("below", RWL_QUANTITY, "m", "0.3 m",
-            "distance down from the coat's upper edge, where `held` is told"),
-    RWL_MAY("brush_marks", RWL_QUANTITY, "m", "3 mm", "distance from brush mark to brush mark"),
+            "distance down from the coat's upper edge, where `held` is told (common practice, no "
+            "source)"),
+    RWL_MAY(
+        "brush_marks", RWL_QUANTITY, "m", "3 mm",
+        "distance from brush mark to brush mark; a brush leaves 1 to 5 mm (common practice, no "
+        "source)"),
     TENSION,
     SURFACE,
     RWL_MAY("temperature_sd", RWL_DIFFERENCE, "", "1 K",

@@ -23,7 +23,7 @@ int rwl_make_cure(lua_State *L)
 {
   rw_error err = {0};
   static const rwl_alias alias[] = {{"time", "hull"}, {NULL, NULL}};
-  const rw_resin *r = &((const rwl_resin *)rwl_self(L))->resin;
+  const rw_resin *r = rwl_self_resin(L);
   const rw_history *hull = rwl_history_in(L, rwl_get_object(L, "hull"));
   cure *c = rwl_push_object(L, RWL_CURE, sizeof *c);
   rw_status status = rw_cure_run(&r->law, hull, rwl_get_quantity(L, "from", 0.0),

@@ -9,27 +9,16 @@
 
 static const double ZERO_C = 273.15, USUAL_SPAN = 28 * 86400.0;
 
-static const rw_resin *self_resin(lua_State *L)
-{
-  return &((const rwl_resin *)rwl_self(L))->resin;
-}
-
 static const rwl_alias steady_alias[] = {{"T", "temperature"}, {"span", "within"},
                                          {"cure", "cures[]"},  {"time", "times[]"},
                                          {"to", "within"},     {NULL, NULL}};
-
-/* Room for n doubles that Lua owns. */
-static double *room(lua_State *L, size_t n)
-{
-  return lua_newuserdatauv(L, (n + 1) * sizeof(double), 0);
-}
 
 static rw_status set_cures(lua_State *L, const rw_resin *r, const rw_steady *s, int table,
                            rw_error *err)
 {
   size_t n;
   const double *cure = rwl_get_list(L, "cures", &n);
-  double *time = room(L, n);
+  double *time = rwl_block(L, n, sizeof(double));
   rw_status status = rw_steady_times(&r->law, s, cure, n, time, err);
   rwl_check_as(L, status, err, steady_alias);
   lua_newtable(L);
@@ -48,7 +37,7 @@ static void set_states(lua_State *L, const rw_resin *r, const rw_steady *s, int 
 {
   size_t n;
   const double *time = rwl_get_list(L, "times", &n);
-  rw_cure_state *state = lua_newuserdatauv(L, (n + 1) * sizeof *state, 0);
+  rw_cure_state *state = rwl_block(L, n, sizeof *state);
   rw_status status = rw_steady_states(r, s, time, n, state, err);
   if (strcmp(err->argument, "time") == 0)
     rwl_in_unit(err, "one of the times is", "h", "Look further with within, such as \"60 d\".");
@@ -69,7 +58,7 @@ static void set_states(lua_State *L, const rw_resin *r, const rw_steady *s, int 
 
 int rwl_steady(lua_State *L)
 {
-  const rw_resin *r = self_resin(L);
+  const rw_resin *r = rwl_self_resin(L);
   rw_error err = {0};
   rwl_warning warning;
   rw_steady_marks m;
@@ -111,7 +100,7 @@ static void spread(double from, double to, size_t n, double *T)
 
 static void set_ramp_lists(lua_State *L, const rw_cure_state *state, size_t n)
 {
-  double *x = room(L, 5 * n);
+  double *x = rwl_block(L, 5 * n, sizeof(double));
   for (size_t i = 0; i < n; i++) {
     x[i] = state[i].T - ZERO_C;
     x[n + i] = state[i].time;
@@ -129,7 +118,8 @@ static void set_ramp_lists(lua_State *L, const rw_cure_state *state, size_t n)
 
 int rwl_ramp(lua_State *L)
 {
-  const rw_resin *r = self_resin(L);
+  static const rwl_alias alias[] = {{"T", "to"}, {NULL, NULL}};
+  const rw_resin *r = rwl_self_resin(L);
   rw_error err = {0};
   rwl_warning warning;
   rw_rate_peak peak;
@@ -138,11 +128,11 @@ int rwl_ramp(lua_State *L)
                         .heating = rwl_get_quantity(L, "heating", 0.0),
                         .start = rwl_get_quantity(L, "start", 0.0)};
   size_t n = rwl_get_size(L, "count", 2, 100000);
-  rw_cure_state *state = lua_newuserdatauv(L, n * sizeof *state, 0);
-  double *T = room(L, n);
+  rw_cure_state *state = rwl_block(L, n, sizeof *state);
+  double *T = rwl_block(L, n, sizeof(double));
   spread(ramp.from, ramp.to, n, T);
-  rw_status seen = rwl_check(L, rw_ramp_find(&r->law, &ramp, &peak, &err), &err);
-  rw_status status = rwl_check(L, rw_ramp_states(r, &ramp, T, n, state, &err), &err);
+  rw_status seen = rwl_check_as(L, rw_ramp_find(&r->law, &ramp, &peak, &err), &err, alias);
+  rw_status status = rwl_check_as(L, rw_ramp_states(r, &ramp, T, n, state, &err), &err, alias);
   rwl_keep(L, &warning, status, &err);
   set_ramp_lists(L, state, n);
   if (seen != RW_NOT_REACHED)
@@ -153,7 +143,7 @@ int rwl_ramp(lua_State *L)
 
 static void set_map_lists(lua_State *L, const rw_map_row *row, size_t n)
 {
-  double *x = room(L, 6 * n);
+  double *x = rwl_block(L, 6 * n, sizeof(double));
   for (size_t i = 0; i < n; i++) {
     x[i] = row[i].T - ZERO_C;
     x[n + i] = row[i].gel;
@@ -187,20 +177,21 @@ static void set_map_marks(lua_State *L, const rw_map_marks *m)
 int rwl_map(lua_State *L)
 {
   static const rwl_alias alias[] = {{"span", "within"}, {NULL, NULL}};
-  const rw_resin *r = self_resin(L);
+  const rw_resin *r = rwl_self_resin(L);
   rw_error err = {0};
   rwl_warning warning;
   rw_map_marks m;
   const rw_map_plan plan = {.span = rwl_get_quantity(L, "within", USUAL_SPAN),
                             .share = rwl_get_quantity(L, "share", 0.95)};
   size_t n = rwl_get_size(L, "count", 2, 2000);
-  rw_map_row *row = lua_newuserdatauv(L, n * sizeof *row, 0);
-  double *T = room(L, n);
+  rw_map_row *row = rwl_block(L, n, sizeof *row);
+  double *T = rwl_block(L, n, sizeof(double));
   rwl_check_as(L, rw_cure_map_find(r, plan.span, &m, &err), &err, alias);
   double from = rwl_get_quantity(L, "from", m.Tg0 - 10),
          to = rwl_get_quantity(L, "to", m.Tg_inf + 20);
   if (!(to > from)) {
     rw_error_range(&err, "", "to", to, from, 500, "K", "The map ends warmer than it begins.");
+    rwl_in_usual_units(L, &err);
     rwl_throw(L, &err);
   }
   spread(from, to, n, T);
@@ -208,7 +199,7 @@ int rwl_map(lua_State *L)
   static const rwl_alias last[] = {{"T", "to"}, {NULL, NULL}};
   rwl_check_as(L, rw_cure_map(r, &plan, &from, 1, row, &err), &err, first);
   rwl_check_as(L, rw_cure_map(r, &plan, &to, 1, row, &err), &err, last);
-  rw_status status = rw_cure_map(r, &plan, T, n, row, &err);
+  rw_status status = rwl_check_as(L, rw_cure_map(r, &plan, T, n, row, &err), &err, alias);
   rwl_keep(L, &warning, status, &err);
   set_map_lists(L, row, n);
   set_map_marks(L, &m);

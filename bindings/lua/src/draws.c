@@ -9,50 +9,20 @@
 enum { RATE, ENERGY, TEMPERATURE, VISCOSITY, UNKNOWNS };
 enum { MOST_LEVELS = 64 };
 
-/* A call of a Lua function from within the library, where no Lua error may pass. */
-typedef struct listener {
-  lua_State *L;
-  int function; /* stack index */
-  int failed;   /* 1: its error stands on the top of the stack */
-} listener;
-
-/* Takes no memory of Lua's outside of the protected call; the room on the stack was made before.
- */
-static int tell(size_t done, size_t total, void *context)
-{
-  listener *l = context;
-  lua_State *L = l->L;
-  lua_pushvalue(L, l->function);
-  lua_pushinteger(L, (lua_Integer)done);
-  lua_pushinteger(L, (lua_Integer)total);
-  if (lua_pcall(L, 2, 1, 0) != LUA_OK) {
-    l->failed = 1;
-    return 1;
-  }
-  int stop = lua_isboolean(L, -1) && !lua_toboolean(L, -1);
-  lua_pop(L, 1);
-  return stop;
-}
-
 /* What the draws need, all of it on the Lua stack. */
 typedef struct room {
   rw_cure_draw *draw;
   double *level, *time, *thick, *reached;
 } room;
 
-static void *block(lua_State *L, size_t n, size_t each)
-{
-  return lua_newuserdatauv(L, (n + 1) * each, 0);
-}
-
 static room make_room(lua_State *L, size_t draws, size_t levels)
 {
   room r;
-  r.draw = block(L, draws, sizeof *r.draw);
-  r.level = block(L, draws * levels, sizeof(double));
-  r.time = block(L, draws * levels, sizeof(double));
-  r.thick = block(L, draws, sizeof(double));
-  r.reached = block(L, draws, sizeof(double));
+  r.draw = rwl_block(L, draws, sizeof *r.draw);
+  r.level = rwl_block(L, draws * levels, sizeof(double));
+  r.time = rwl_block(L, draws * levels, sizeof(double));
+  r.thick = rwl_block(L, draws, sizeof(double));
+  r.reached = rwl_block(L, draws, sizeof(double));
   return r;
 }
 
@@ -100,13 +70,6 @@ static rwl_draws read_asked(lua_State *L)
 {
   rwl_draws asked = rwl_get_draws(L);
   asked.count = rwl_get_size(L, "draws", 1, 100000);
-  if (!(asked.temperature_sd >= 0 && asked.temperature_sd <= 20)) {
-    rw_error err;
-    rw_error_set(&err, RW_ERR_RANGE, "", "temperature_sd", "A hull is known to 1 or 2 K.",
-                 "temperature_sd is out of range, allowed are 0 to 20 K");
-    err.value = asked.temperature_sd;
-    rwl_throw(L, &err);
-  }
   return asked;
 }
 
@@ -124,7 +87,7 @@ static double read_viscosity(lua_State *L, const rw_resin *r)
 
 static double quantile(lua_State *L, const double *x, size_t n, size_t stride, double p)
 {
-  double *column = block(L, n, sizeof *column);
+  double *column = rwl_block(L, n, sizeof *column);
   for (size_t i = 0; i < n; i++)
     column[i] = x[i * stride];
   rw_num_sort(column, n);
@@ -224,7 +187,7 @@ static void push_result(lua_State *L, const room *r, const estimate *e, size_t d
 int rwl_run_draws(lua_State *L)
 {
   static const rwl_alias alias[] = {{"time", "hull"}, {NULL, NULL}};
-  const rw_resin *resin = &((const rwl_resin *)rwl_self(L))->resin;
+  const rw_resin *resin = rwl_self_resin(L);
   const rw_history *hull = rwl_history_in(L, rwl_get_object(L, "hull"));
   rwl_draws asked = read_asked(L);
   size_t levels;
@@ -233,14 +196,12 @@ int rwl_run_draws(lua_State *L)
   room r = make_room(L, asked.count, levels);
   for (size_t i = 0; i < asked.count * levels; i++)
     r.level[i] = level[i % levels];
-  int listens = rwl_push_field(L, "progress") == LUA_TFUNCTION;
-  listener l = {L, lua_gettop(L), 0};
-  luaL_checkstack(L, 3 + LUA_MINSTACK, NULL);
+  rwl_listener l = rwl_listen(L, "progress");
   const rw_draw_plan plan = {.from = rwl_get_quantity(L, "laid", 0.0),
                              .to = rwl_get_quantity(L, "to", 0.0),
                              .tolerance = 1e-6,
                              .levels = levels,
-                             .progress = listens ? tell : NULL,
+                             .progress = rwl_tell,
                              .context = &l};
   rw_error err = {0};
   rwl_warning warning;

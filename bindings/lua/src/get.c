@@ -139,14 +139,6 @@ int rwl_get_choice_at(lua_State *L, const char *name, size_t i)
   return (int)rwl_get_integer_at(L, name, i);
 }
 
-int rwl_get_boolean_at(lua_State *L, const char *name, size_t i)
-{
-  push_element(L, name, i);
-  int yes = lua_toboolean(L, -1);
-  lua_pop(L, 1);
-  return yes;
-}
-
 /* The record takes the place of the arguments and remembers them at key 0. */
 void rwl_open(lua_State *L, const char *name, size_t i)
 {
@@ -171,14 +163,26 @@ void *rwl_self(lua_State *L)
   return lua_touserdata(L, OBJECT);
 }
 
-int rwl_progress(lua_State *L, const char *name, double done)
+rwl_listener rwl_listen(lua_State *L, const char *name)
 {
-  if (rwl_push_field(L, name) != LUA_TFUNCTION) {
-    lua_pop(L, 1);
+  int listens = rwl_push_field(L, name) == LUA_TFUNCTION;
+  luaL_checkstack(L, 3 + LUA_MINSTACK, NULL);
+  return (rwl_listener){L, listens ? lua_gettop(L) : 0, 0};
+}
+
+int rwl_tell(size_t done, size_t total, void *listener)
+{
+  rwl_listener *l = listener;
+  lua_State *L = l->L;
+  if (l->function == 0)
     return 0;
+  lua_pushvalue(L, l->function);
+  lua_pushinteger(L, (lua_Integer)done);
+  lua_pushinteger(L, (lua_Integer)total);
+  if (lua_pcall(L, 2, 1, 0) != LUA_OK) {
+    l->failed = 1;
+    return 1;
   }
-  lua_pushnumber(L, done);
-  lua_call(L, 1, 1);
   int stop = lua_isboolean(L, -1) && !lua_toboolean(L, -1);
   lua_pop(L, 1);
   return stop;

@@ -7,8 +7,6 @@
 #include <stdio.h>
 #include <string.h>
 
-static const double MOST = 1.645; /* 95 of 100 lie below so many standard deviations */
-
 rw_status rwl_check_told(lua_State *L, rw_status status, rw_error *err, const rwl_told *told)
 {
   if (status >= 0)
@@ -95,11 +93,6 @@ static int runaway_delta(lua_State *L)
   return 1;
 }
 
-static const rw_resin *self_resin(lua_State *L)
-{
-  return &((const rwl_resin *)rwl_self(L))->resin;
-}
-
 int rwl_fastest(lua_State *L)
 {
   static const rwl_told told[] = {{"T", "temperature", "degC", ""}, {NULL, NULL, NULL, NULL}};
@@ -107,7 +100,7 @@ int rwl_fastest(lua_State *L)
   rwl_warning warning;
   double rate, energy;
   rw_status status = rw_cure_law_bound(
-      &self_resin(L)->law, rwl_get_quantity(L, "temperature", 0.0), &rate, &energy, &err);
+      &rwl_self_resin(L)->law, rwl_get_quantity(L, "temperature", 0.0), &rate, &energy, &err);
   rwl_check_told(L, status, &err, told);
   rwl_keep(L, &warning, status, &err);
   lua_newtable(L);
@@ -117,51 +110,17 @@ int rwl_fastest(lua_State *L)
   return 1;
 }
 
-/* A mass whose greatest safe measure is asked for. */
-typedef struct mass {
-  double air, surface;
-  rw_shape shape; /* of a casting */
-  double conductivity;
-  const rw_vessel *vessel; /* else NULL */
-} mass;
-
-static rw_status greatest(const rw_resin *r, double factor, const mass *m, double *out,
-                          rw_error *err)
-{
-  rw_resin hurried = *r;
-  hurried.law.k1 *= factor;
-  hurried.law.k2 *= factor;
-  hurried.law.k3 *= factor;
-  rw_status status =
-      m->vessel != NULL
-          ? rw_vessel_safe_mass(&hurried, m->vessel, m->surface, m->air, out, err)
-          : rw_resin_safe_size(&hurried, m->shape, m->conductivity, m->surface, m->air, out, err);
-  if (status == RW_NOT_REACHED)
-    *out = INFINITY;
-  return status;
-}
-
-/* How far off the rate at a temperature may be, standard deviation of its logarithm. */
-static double rate_spread(const rw_resin *r, double T)
-{
-  return hypot(r->rate_sd, r->energy_sd / RW_GAS_CONSTANT * (1 / r->law.T_ref - 1 / T));
-}
-
-/* A faster resin has less that is safe, so the ends come from the ends of the rate. */
-static int push_greatest(lua_State *L, const mass *m, const char *unit, double times)
+/* Nil and why where there is no limit. */
+static int push_safe(lua_State *L, rw_status status, rw_error *err, const rw_heat_range *r,
+                     const char *unit, double times)
 {
   static const rwl_told told[] = {{"air", "air", "degC", ""}, {NULL, NULL, NULL, NULL}};
-  const rw_resin *r = self_resin(L);
-  rw_error err = {0}, why = {0}, unused = {0};
-  double value, low, high;
-  rw_status status = rwl_check_told(L, greatest(r, 1.0, m, &value, &err), &err, told);
-  double factor = exp(MOST * rate_spread(r, m->air));
-  rwl_check(L, greatest(r, 1 / factor, m, &high, &unused), &unused);
-  if (rwl_check(L, greatest(r, factor, m, &low, &why), &why) == RW_NOT_REACHED)
-    return rwl_push_reason(L, &why);
-  rwl_push_range(L, unit, times * value, times * low, times * high, rw_forecast_because(0));
+  if (rwl_check_told(L, status, err, told) == RW_NOT_REACHED)
+    return rwl_push_reason(L, err);
+  rwl_push_range(L, unit, times * r->value, times * r->low, times * r->high,
+                 rw_heat_because(r->because));
   if (status == RW_OUTSIDE_TESTED)
-    rwl_note(L, -1, status, &err);
+    rwl_note(L, -1, status, err);
   return 1;
 }
 
@@ -173,20 +132,23 @@ int rwl_safe_thickness(lua_State *L)
   } forms[] = {
       {RW_SHAPE_SLAB, 1}, {RW_SHAPE_SLAB, 2}, {RW_SHAPE_CYLINDER, 2}, {RW_SHAPE_SPHERE, 2}};
   const struct form *form = &forms[rwl_get_choice(L, "form", 0)];
-  const mass m = {.air = rwl_get_quantity(L, "air", 0.0),
-                  .surface = rwl_get_quantity(L, "surface", 0.0),
-                  .shape = form->shape,
-                  .conductivity = rwl_get_quantity(L, "conductivity", 0.0)};
-  return push_greatest(L, &m, "m", form->times);
+  rw_error err = {0};
+  rw_heat_range size;
+  rw_status status = rw_resin_safe_size_range(
+      rwl_self_resin(L), form->shape, rwl_get_quantity(L, "conductivity", 0.0),
+      rwl_get_quantity(L, "surface", 0.0), rwl_get_quantity(L, "air", 0.0), &size, &err);
+  return push_safe(L, status, &err, &size, "m", form->times);
 }
 
 int rwl_safe_mass(lua_State *L)
 {
-  rw_vessel vessel = rwl_get_vessel(L);
-  const mass m = {.air = rwl_get_quantity(L, "air", 0.0),
-                  .surface = rwl_get_quantity(L, "surface", 0.0),
-                  .vessel = &vessel};
-  return push_greatest(L, &m, "kg", 1.0);
+  rw_error err = {0};
+  rw_heat_range mass;
+  const rw_vessel vessel = rwl_get_vessel(L);
+  rw_status status =
+      rw_vessel_safe_mass_range(rwl_self_resin(L), &vessel, rwl_get_quantity(L, "surface", 0.0),
+                                rwl_get_quantity(L, "air", 0.0), &mass, &err);
+  return push_safe(L, status, &err, &mass, "kg", 1.0);
 }
 
 #define CONDUCTIVITY                                                                              \

@@ -1,7 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* Temperature and humidity over time: readings, files, days, a steady shop; the wood behind the
  * air; and clock times as numbers. */
-#include "objects.h"
+#include "reading.h"
 
 #include <stdio.h>
 #include <string.h>
@@ -180,8 +180,8 @@ static int lag(lua_State *L)
       rw_history_lag(self(L), rwl_get_quantity(L, "time_constant", NAN),
                      rwl_get_quantity(L, "start", NAN), LAG_TOLERANCE, &made->h, &err);
   rwl_rename(&err, "tau", "time_constant");
-  if (strcmp(err.argument, "start") == 0)
-    rwl_in_unit(&err, "start is", "degC", "");
+  if (status < 0)
+    rwl_in_usual_units(L, &err);
   rwl_keep(L, &made->warning, status, &err);
   return 1;
 }
@@ -342,8 +342,13 @@ static int wave(lua_State *L)
                            rwl_get_quantity(L, "tolerance", 0.01), &made->h, &err);
   rwl_rename(&err, "amplitude", "swing");
   if (strncmp(err.argument, "temperature", 11) == 0) {
-    rwl_rename(&err, "temperature", "mean");
+    rwl_rename(&err, "temperature", "swing");
+    rwl_in_unit(&err, "swing makes a temperature of", "degC",
+                "give a smaller one, such as \"4 K\"");
+  } else if (strcmp(err.argument, "mean") == 0) {
     rwl_in_unit(&err, "mean is", "degC", "");
+  } else if (status < 0) {
+    rwl_in_usual_units(L, &err);
   }
   rwl_keep(L, &made->warning, status, &err);
   return 1;

@@ -183,7 +183,7 @@ static int make_law(lua_State *L)
   rw_cure_law *law = &l->law;
   law->kind = (rw_law_kind)rwl_get_choice(L, "kind", 0);
   law->T_ref = get(L, "reference");
-  within(L, "reference", law->T_ref, 200, 500, "K", NULL, NULL);
+  within(L, "reference", law->T_ref, 200, 500, "K", "degC", NULL);
   const char *kind = kinds[law->kind].name;
   read_constants(L, kinds[law->kind].has, kind, law);
   read_members(L, kinds[law->kind].has, kind, law);
@@ -296,7 +296,7 @@ static void read_flow(lua_State *L, rw_resin *r)
   rwl_close(L);
   r->threshold[RW_GEL].value = f->a_gel;
   within(L, "flow.energy", f->E, 0, 200e3, "J/mol", "kJ/mol", NULL);
-  within(L, "flow.reference", f->T_ref, 200, 500, "K", NULL, NULL);
+  within(L, "flow.reference", f->T_ref, 200, 500, "K", "degC", NULL);
   within(L, "flow.gel", f->a_gel, 1e-3, 1, "", NULL,
          "A degree of cure is a share: 0.58 is usual.");
   within(L, "flow.C1", f->C1, 0, 50, "", NULL, NULL);

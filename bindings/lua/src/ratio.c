@@ -9,11 +9,6 @@
 
 static const rw_value none = {NAN, 0};
 
-static const rw_resin *self_resin(lua_State *L)
-{
-  return &((const rwl_resin *)rwl_self(L))->resin;
-}
-
 static double get(lua_State *L, const char *name)
 {
   return rwl_get_quantity(L, name, NAN);
@@ -141,7 +136,7 @@ int rwl_judge_ratio(lua_State *L)
   rw_ratio_state s;
   rw_error err = {0};
   rw_status status =
-      rw_ratio_judge(self_resin(L), rwl_get_value(L, "ratio", none), get(L, "epoxide_groups"),
+      rw_ratio_judge(rwl_self_resin(L), rwl_get_value(L, "ratio", none), get(L, "epoxide_groups"),
                      get(L, "amine_hydrogens"), get(L, "need"), &s, &err);
   if (strcmp(err.argument, "need") == 0)
     rwl_in_unit(&err, "need is", "degC", NULL);
@@ -189,7 +184,7 @@ int rwl_ratio_glass(lua_State *L)
   double Tg = 0.0;
   rw_error err = {0};
   rw_status status =
-      rw_ratio_glass(&self_resin(L)->glass, get(L, "ratio"), get(L, "cure"), &Tg, &err);
+      rw_ratio_glass(&rwl_self_resin(L)->glass, get(L, "ratio"), get(L, "cure"), &Tg, &err);
   rwl_check_as(L, status, &err, ratio_alias);
   rwl_push_temperature(L, Tg);
   return 1;
@@ -203,7 +198,7 @@ int rwl_ratio_forecast(lua_State *L)
   rwl_draws draws = rwl_get_draws(L);
   const rw_history *hull = rwl_history_in(L, rwl_get_object(L, "hull"));
   rw_status status =
-      rw_ratio_forecast(self_resin(L), get(L, "ratio"), hull, get(L, "laid"), get(L, "to"),
+      rw_ratio_forecast(rwl_self_resin(L), get(L, "ratio"), hull, get(L, "laid"), get(L, "to"),
                         draws.temperature_sd, draws.count, draws.seed, &f, &err);
   rwl_check_as(L, status, &err, ratio_alias);
   rwl_keep(L, &warning, status, &err);
@@ -217,7 +212,7 @@ int rwl_ratio_forecast(lua_State *L)
 /* The batches one after the other, on the Lua stack. */
 static rw_batch_note *read_batches(lua_State *L, size_t n)
 {
-  rw_batch_note *note = lua_newuserdatauv(L, (n + 1) * sizeof *note, 0);
+  rw_batch_note *note = rwl_block(L, n, sizeof *note);
   for (size_t i = 0; i < n; i++) {
     rwl_open(L, "batches", i);
     lua_Integer alike = rwl_get_integer(L, "alike", 0);
@@ -286,7 +281,7 @@ static int ledger(lua_State *L)
   rw_ledger l = read_ledger(L);
   rw_ledger_result r = {.turn = {0}};
   rw_error err = {0};
-  double *off = lua_newuserdatauv(L, (l.n + 1) * sizeof *off, 0);
+  double *off = rwl_block(L, l.n, sizeof *off);
   rw_status status = ledger_checked(L, rw_ledger_compare(&l, &r, off, &err), &err);
   rwl_warning warning = warning_of(status);
   lua_newtable(L);
@@ -398,12 +393,13 @@ static const rwl_field batch_fields[] = {
       RWL_NEED("hardener", RWL_VALUE, "kg", "gone from the hardener tin"),                        \
       RWL_NEED("needed", RWL_VALUE, "", NEEDED_DOC),                                              \
       RWL_MAY("mass_sd", RWL_SHARE, "", "20 %",                                                   \
-              "how much one batch's mass differs from another"),                                  \
+              "how much one batch's mass differs from another (common practice, no source)"),     \
       RWL_MAY("ratio_sd", RWL_SHARE, "", "5 %",                                                   \
-              "how much the ratio wanders from batch to batch; 5 % with pumps"),                  \
+              "how much the ratio wanders from batch to batch; 5 % with pumps (common practice, " \
+              "no source)"),                                                                      \
       RWL_MAY("note_sd", RWL_SHARE, "", "10 %",                                                   \
               "how far off a noted ratio may be; 10 % where strokes were counted and the pumps "  \
-              "checked")
+              "checked (common practice, no source)")
 
 static const rwl_field ledger_fields[] = {LEDGER_FIELDS, RWL_END_FIELDS};
 static const rwl_field ledger_test_fields[] = {

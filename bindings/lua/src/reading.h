@@ -25,8 +25,14 @@ typedef struct rwl_draws {
   unsigned long seed;
 } rwl_draws;
 
+/* The resin that a method was called on. */
+const rw_resin *rwl_self_resin(lua_State *L);
+/* Scratch space for n elements, one at least, on the Lua stack. */
+void *rwl_block(lua_State *L, size_t n, size_t each);
+
 /* Raise where they cannot be. */
 rw_vessel rwl_get_vessel(lua_State *L);
+double rwl_get_temperature_sd(lua_State *L);
 rwl_draws rwl_get_draws(lua_State *L);
 /* A whole number from `low` to `high`. */
 size_t rwl_get_size(lua_State *L, const char *name, lua_Integer low, lua_Integer high);
@@ -37,7 +43,11 @@ typedef struct rwl_alias {
   const char *lua;
 } rwl_alias;
 
-/* rwl_check with the argument called as the Lua field is; the list ends with NULL. */
+/* Says the number of a field that is out of range as a builder would: in usual units, degrees
+ * Celsius and clock times. Does nothing where the argument is no field of the function called. */
+void rwl_in_usual_units(lua_State *L, rw_error *err);
+/* rwl_check with the argument called as the Lua field is and its number in usual units; the list
+ * ends with NULL. */
 rw_status rwl_check_as(lua_State *L, rw_status status, rw_error *err, const rwl_alias *alias);
 
 /* Pushes nil and why, from an RW_NO_SOLUTION, and returns 2 for the body to return. */

@@ -13,11 +13,6 @@
 
 #include <string.h>
 
-static const rw_resin *self_resin(lua_State *L)
-{
-  return &((const rwl_resin *)rwl_self(L))->resin;
-}
-
 static const rw_history *hull_history(lua_State *L)
 {
   return rwl_history_in(L, rwl_get_object(L, "hull"));
@@ -125,7 +120,7 @@ void rwl_push_forecast(lua_State *L, const rw_forecast *f, int spread)
 static void set_wanting(lua_State *L, const rw_history *hull, double from, double to,
                         const rw_forecast *f)
 {
-  const rw_resin *r = self_resin(L);
+  const rw_resin *r = rwl_self_resin(L);
   lua_newtable(L);
   lua_newtable(L);
   for (int i = RW_WORK_END + 1; i < RW_MILESTONES; i++) {
@@ -155,7 +150,7 @@ static int forecast(lua_State *L)
   rwl_draws draws = rwl_get_draws(L);
   const rw_history *hull = hull_history(L);
   double laid = rwl_get_quantity(L, "laid", 0.0), to = rwl_get_quantity(L, "to", 0.0);
-  rw_status status = rw_cure_forecast(self_resin(L), hull, laid, to, draws.temperature_sd,
+  rw_status status = rw_cure_forecast(rwl_self_resin(L), hull, laid, to, draws.temperature_sd,
                                       draws.count, draws.seed, &f, &err);
   rwl_check_as(L, status, &err, alias);
   rwl_keep(L, &warning, status, &err);
@@ -173,7 +168,7 @@ static int chances(lua_State *L)
   rwl_warning warning;
   rwl_draws draws = rwl_get_draws(L);
   rw_status status = rw_cure_chances(
-      self_resin(L), hull_history(L), rwl_get_quantity(L, "laid", 0.0),
+      rwl_self_resin(L), hull_history(L), rwl_get_quantity(L, "laid", 0.0),
       rwl_get_quantity(L, "at", 0.0), draws.temperature_sd, draws.count, draws.seed, chance, &err);
   rwl_check_as(L, status, &err, alias);
   rwl_keep(L, &warning, status, &err);
@@ -192,7 +187,7 @@ static int run_pot(lua_State *L)
   rwl_warning warning;
   rw_vessel vessel = rwl_get_vessel(L);
   double air = rwl_get_quantity(L, "air", 0.0);
-  rw_status status = rw_pot_run(self_resin(L), &vessel, rwl_get_quantity(L, "mass", 0.0),
+  rw_status status = rw_pot_run(rwl_self_resin(L), &vessel, rwl_get_quantity(L, "mass", 0.0),
                                 rwl_get_quantity(L, "start", air), air, &pot, &err);
   if (!rwl_has(L, "start"))
     rwl_check_as(L, status, &err, alias);
@@ -216,7 +211,7 @@ static int glass(lua_State *L)
   double Tg;
   rw_error err = {0};
   rw_status status =
-      rw_glass_temperature(&self_resin(L)->glass, rwl_get_quantity(L, "cure", 0.0), &Tg, &err);
+      rw_glass_temperature(&rwl_self_resin(L)->glass, rwl_get_quantity(L, "cure", 0.0), &Tg, &err);
   rwl_check_as(L, status, &err, cure_alias);
   rwl_push_temperature(L, Tg);
   return 1;
@@ -226,7 +221,7 @@ static int viscosity(lua_State *L)
 {
   double mu;
   rw_error err = {0};
-  rw_status status = rw_viscosity(&self_resin(L)->flow, rwl_get_quantity(L, "cure", 0.0),
+  rw_status status = rw_viscosity(&rwl_self_resin(L)->flow, rwl_get_quantity(L, "cure", 0.0),
                                   rwl_get_quantity(L, "temperature", 0.0), &mu, &err);
   rwl_check_as(L, status, &err, cure_alias);
   if (!isfinite(mu))
@@ -240,7 +235,7 @@ static int warmth(lua_State *L)
   static const rwl_alias alias[] = {{"span", "within"}, {"a", "milestone"}, {NULL, NULL}};
   double T;
   rw_error err = {0};
-  const rw_resin *r = self_resin(L);
+  const rw_resin *r = rwl_self_resin(L);
   int milestone = rwl_get_choice(L, "milestone", 0);
   if (milestone == RW_WORK_END) {
     rwl_refusal refusal = {RW_ERR_ARGUMENT,

@@ -149,12 +149,11 @@ int rwl_push_field(lua_State *L, const char *name);
 size_t rwl_get_count(lua_State *L, const char *name);
 const double *rwl_get_list(lua_State *L, const char *name, size_t *n);
 const rw_value *rwl_get_values(lua_State *L, const char *name, size_t *n);
-/* Elements of lists of objects, texts, integers, choices and booleans, i from 0. */
+/* Elements of lists of objects, texts, integers and choices, i from 0. */
 void *rwl_get_object_at(lua_State *L, const char *name, size_t i);
 const char *rwl_get_string_at(lua_State *L, const char *name, size_t i);
 lua_Integer rwl_get_integer_at(lua_State *L, const char *name, size_t i);
 int rwl_get_choice_at(lua_State *L, const char *name, size_t i);
-int rwl_get_boolean_at(lua_State *L, const char *name, size_t i);
 
 /* Between these two every getter reads record i (from 0) of a list of records, or the one record
  * (i 0). The field must be there: ask rwl_has or rwl_get_count first. */
@@ -190,9 +189,18 @@ void rwl_note(lua_State *L, int range, rw_status status, const rw_error *err);
 /* A zeroed object of a registered type; its __gc runs even where what follows fails. */
 void *rwl_push_object(lua_State *L, const char *type, size_t size);
 
-/* Calls the function in a field with a share done, 0 to 1. Returns 0 to go on, 1 where it
- * answered false. An error in it is raised here: hold nothing that Lua does not own. */
-int rwl_progress(lua_State *L, const char *name, double done);
+/* A function in a field that is told how far long work has come. */
+typedef struct rwl_listener {
+  lua_State *L;
+  int function; /* stack index, 0 where the field was left out */
+  int failed;   /* 1: its error stands on the top of the stack, for lua_error */
+} rwl_listener;
+
+/* Pushes the field; it must stay on the stack while it is told. */
+rwl_listener rwl_listen(lua_State *L, const char *name);
+/* An rw_progress whose context is a listener: 1 to stop, where it answered false or failed. No Lua
+ * error passes, and no memory of Lua's is taken outside of the protected call. */
+int rwl_tell(size_t done, size_t total, void *listener);
 
 /* --- errors ------------------------------------------------------------------------------- */
 

@@ -716,9 +716,9 @@ function rw.ratio_used(arguments) end
 ---@field resin string|resinwright.quantity|resinwright.range|resinwright.uncertain gone from the resin tin; SI unit kg
 ---@field hardener string|resinwright.quantity|resinwright.range|resinwright.uncertain gone from the hardener tin; SI unit kg
 ---@field needed number|string|resinwright.quantity|resinwright.range|resinwright.uncertain kilograms of hardener per kilogram of resin at the right ratio: 100:44 is 0.44
----@field mass_sd? number|string how much one batch's mass differs from another; default 20 %
----@field ratio_sd? number|string how much the ratio wanders from batch to batch; 5 % with pumps; default 5 %
----@field note_sd? number|string how far off a noted ratio may be; 10 % where strokes were counted and the pumps checked; default 10 %
+---@field mass_sd? number|string how much one batch's mass differs from another (common practice, no source); default 20 %
+---@field ratio_sd? number|string how much the ratio wanders from batch to batch; 5 % with pumps (common practice, no source); default 5 %
+---@field note_sd? number|string how far off a noted ratio may be; 10 % where strokes were counted and the pumps checked (common practice, no source); default 10 %
 
 ---Was it off from the start, or part way? `ratio` of all batches together; `stories`, a list of {
 ---key, meaning, weight, log_likelihood, ratio of the batches that are off, turn: batches before
@@ -738,9 +738,9 @@ function rw.ledger(arguments) end
 ---@field resin string|resinwright.quantity|resinwright.range|resinwright.uncertain gone from the resin tin; SI unit kg
 ---@field hardener string|resinwright.quantity|resinwright.range|resinwright.uncertain gone from the hardener tin; SI unit kg
 ---@field needed number|string|resinwright.quantity|resinwright.range|resinwright.uncertain kilograms of hardener per kilogram of resin at the right ratio: 100:44 is 0.44
----@field mass_sd? number|string how much one batch's mass differs from another; default 20 %
----@field ratio_sd? number|string how much the ratio wanders from batch to batch; 5 % with pumps; default 5 %
----@field note_sd? number|string how far off a noted ratio may be; 10 % where strokes were counted and the pumps checked; default 10 %
+---@field mass_sd? number|string how much one batch's mass differs from another (common practice, no source); default 20 %
+---@field ratio_sd? number|string how much the ratio wanders from batch to batch; 5 % with pumps (common practice, no source); default 5 %
+---@field note_sd? number|string how far off a noted ratio may be; 10 % where strokes were counted and the pumps checked (common practice, no source); default 10 %
 ---@field guess number[] the ratio you think each batch had, 0 to 5
 
 ---Test a guess of each batch's ratio against the tins: `hardener` that would be gone, `z` the
@@ -1457,8 +1457,8 @@ function resin:post_cure(arguments) end
 ---@field spread? string|resinwright.quantity the same as mass per area; SI unit kg/m2
 ---@field slope string|resinwright.quantity slope from level: "90 deg" is upright; SI unit rad
 ---@field run? string|resinwright.quantity how far its surface may creep down before the gel (common practice, no source); SI unit m; default 50 mm
----@field below? string|resinwright.quantity distance down from the coat's upper edge, where `held` is told; SI unit m; default 0.3 m
----@field brush_marks? string|resinwright.quantity distance from brush mark to brush mark; SI unit m; default 3 mm
+---@field below? string|resinwright.quantity distance down from the coat's upper edge, where `held` is told (common practice, no source); SI unit m; default 0.3 m
+---@field brush_marks? string|resinwright.quantity distance from brush mark to brush mark; a brush leaves 1 to 5 mm (common practice, no source); SI unit m; default 3 mm
 ---@field tension? string|resinwright.quantity surface tension of the resin (the usual value is from memory); SI unit N/m; default 0.035 N/m
 ---@field surface? "rigid"|"clean" surface of the bubble: rigid is the slower, and the cautious choice; default rigid
 ---@field temperature_sd? string|resinwright.quantity how far off the hull's temperature may be as a whole (standard deviation); SI unit K; default 1 K

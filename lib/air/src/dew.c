@@ -83,7 +83,7 @@ static rw_status check_margin(const char *me, rw_value air, rw_value humidity, r
 {
   rw_status status = check_temperature(me, "air", air.value, err);
   if (status == RW_OK)
-    status = check_sd(me, "air.sd", air.sd, "K", err);
+    status = check_sd(me, "air.sd", air.sd, "K apart", err);
   if (status == RW_OK)
     status = check_humidity(me, humidity.value, err);
   if (status == RW_OK)
@@ -91,7 +91,7 @@ static rw_status check_margin(const char *me, rw_value air, rw_value humidity, r
   if (status == RW_OK)
     status = check_temperature(me, "surface", surface.value, err);
   if (status == RW_OK)
-    status = check_sd(me, "surface.sd", surface.sd, "K", err);
+    status = check_sd(me, "surface.sd", surface.sd, "K apart", err);
   return status;
 }
 

@@ -44,11 +44,14 @@ static void digits(double x, char *to, size_t size)
     *comma = '.';
 }
 
-/* A temperature is read in degrees Celsius; a difference of so many kelvin does not occur. */
+/* A temperature is read in degrees Celsius, unless it is one that a caller forgot to turn into
+ * kelvin; a difference ("K apart") stays one. */
 static void with_unit(double x, const char *unit, char *to, size_t size)
 {
   char number[32];
-  if (strcmp(unit, "K") == 0 && x >= 150 && x <= 1000) {
+  if (strcmp(unit, "K apart") == 0) {
+    unit = "K";
+  } else if (strcmp(unit, "K") == 0 && x >= 150 && x <= 1000) {
     x -= 273.15;
     unit = "degC";
   }

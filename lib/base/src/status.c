@@ -32,3 +32,10 @@ const char *rw_version(void)
 {
   return RW_DOTTED(RW_VERSION_MAJOR, RW_VERSION_MINOR, RW_VERSION_PATCH);
 }
+
+rw_status rw_status_graver(rw_status a, rw_status b)
+{
+  if (a < 0 || b < 0)
+    return a < 0 ? a : b;
+  return a > b ? a : b;
+}

@@ -35,7 +35,7 @@ static void viscosity_in(check *c, double viscosity)
 static void thickness_in(check *c, double thickness)
 {
   within(c, "thickness", thickness, 1e-6, 0.1, "m",
-         "A brushed coat is 0.0001 to 0.0004 m (0.1 to 0.4 mm) thick.");
+         "A brushed coat is 0.1 to 0.4 mm thick (common practice, no source).");
 }
 
 static void slope_in(check *c, double slope)
@@ -59,7 +59,8 @@ static void tension_in(check *c, double tension)
 static void wavelength_in(check *c, double wavelength)
 {
   within(c, "wavelength", wavelength, 1e-5, 1, "m",
-         "Measure from crest to crest: brush marks stand 1 to 5 mm apart.");
+         "Measure from crest to crest: brush marks stand 1 to 5 mm apart (common practice, no "
+         "source).");
 }
 
 static void share_in(check *c, const char *argument, double share)
@@ -70,7 +71,8 @@ static void share_in(check *c, const char *argument, double share)
 
 static void radius_in(check *c, double radius)
 {
-  within(c, "radius", radius, 1e-7, 0.01, "m", "A bubble just seen has a radius of 0.00005 m.");
+  within(c, "radius", radius, 1e-7, 0.01, "m",
+         "A bubble just seen has a radius of 0.05 mm (memory).");
 }
 
 static void surface_in(check *c, rw_bubble_surface surface)
@@ -171,7 +173,7 @@ rw_status rw_sag_run(double density, double slope, double thickness, double flui
 static void run_in(check *c, double run)
 {
   within(c, "run", run, 1e-6, 10, "m",
-         "Give how far the surface may creep down before the gel, such as 0.05 m.");
+         "Give how far the surface may creep down before the gel, such as 50 mm.");
 }
 
 rw_status rw_sag_thickness(double density, double slope, double run, double fluidity,
@@ -211,7 +213,7 @@ rw_status rw_sag_held(double density, double slope, double distance, double flui
   density_in(&c, density);
   slope_in(&c, slope);
   within(&c, "distance", distance, 1e-4, 10, "m",
-         "Measure down the face from the upper edge of the coat, such as 0.3 m.");
+         "Measure down the face from the upper edge of the coat, such as 300 mm.");
   fluidity_in(&c, fluidity);
   if (c.status != RW_OK)
     return c.status;

@@ -58,16 +58,8 @@ static rw_status flow_moved(scene *s, int unknown, double z, double *fluidity, r
     rw_history_destroy(moved);
     return status;
   }
-  if (unknown == RATE) {
-    double rate = exp(z * r.rate_sd);
-    r.law.k1 *= rate;
-    r.law.k2 *= rate;
-    r.law.k3 *= rate;
-  } else {
-    r.law.E1 = fmax(r.law.E1 + z * r.energy_sd, 10e3);
-    r.law.E2 = fmax(r.law.E2 + z * r.energy_sd, 10e3);
-    r.law.E3 = fmax(r.law.E3 + z * r.energy_sd, 10e3);
-  }
+  int rate = unknown == RATE;
+  r.law = rw_cure_law_moved(&r.law, rate ? z * r.rate_sd : 0, rate ? 0 : z * r.energy_sd);
   return flow_once(s, &r, s->hull, fluidity, err);
 }
 
@@ -137,15 +129,9 @@ static rw_status check_times(const rw_coat_times *w, rw_error *err)
     return rw_error_range(err, FUNCTION, "laid", w->laid, w->mixed, w->until, "s",
                           "The coat is laid after it is mixed and before the end looked at.");
   if (!(w->temperature_sd >= 0 && w->temperature_sd <= 20))
-    return rw_error_range(err, FUNCTION, "temperature_sd", w->temperature_sd, 0, 20, "K", NULL);
+    return rw_error_range(err, FUNCTION, "temperature_sd", w->temperature_sd, 0, 20, "K apart",
+                          NULL);
   return RW_OK;
-}
-
-static rw_status worse(rw_status a, rw_status b)
-{
-  if (a < 0 || b < 0)
-    return a < 0 ? a : b;
-  return a > b ? a : b;
 }
 
 rw_status rw_coat_forecast(const rw_resin *r, const rw_history *hull, const rw_coat_times *when,
@@ -155,10 +141,10 @@ rw_status rw_coat_forecast(const rw_resin *r, const rw_history *hull, const rw_c
   double best, sd;
   rw_status status = rw_resin_check(r, err), flowed = RW_OK;
   if (status >= 0)
-    status = worse(status, check_times(when, err));
+    status = rw_status_graver(status, check_times(when, err));
   if (status >= 0)
     flowed = flow_once(&s, r, hull, &best, err);
-  status = worse(status, flowed);
+  status = rw_status_graver(status, flowed);
   if (status < 0)
     return status;
   if (best <= 0)
@@ -172,9 +158,9 @@ rw_status rw_coat_forecast(const rw_resin *r, const rw_history *hull, const rw_c
   o.fluidity = ordered(best, best * exp(-NINETY * sd), best * exp(NINETY * sd));
   fate f, low, high;
   rw_status formed = fate_of(coat, r->density, best, &f, err);
-  status = worse(status, formed);
-  status = worse(status, fate_of(coat, r->density, o.fluidity.low, &low, err));
-  status = worse(status, fate_of(coat, r->density, o.fluidity.high, &high, err));
+  status = rw_status_graver(status, formed);
+  status = rw_status_graver(status, fate_of(coat, r->density, o.fluidity.low, &low, err));
+  status = rw_status_graver(status, fate_of(coat, r->density, o.fluidity.high, &high, err));
   if (status < 0)
     return status;
   o.run = ordered(f.run, low.run, high.run);

@@ -7,6 +7,7 @@
 #include <pthread.h>
 
 static const char FUNCTION[] = "rw_cure_draws";
+static const double COLDEST = 200, WARMEST = 500; /* K, of any history */
 enum { BLOCK = 256, MOST_LEVELS = 64, MOST_THREADS = 64 };
 
 /* The whole job; what stands below `lock` is shared by the threads. */
@@ -147,13 +148,20 @@ static rw_status check_levels(const rw_draw_plan *p, const double *level, rw_err
   return RW_OK;
 }
 
-static rw_status check_draw(const rw_draw_plan *p, const rw_cure_draw *d, const double *level,
-                            rw_error *err)
+/* Coldest and warmest of the history, which a shift must keep within the temperatures known. */
+typedef struct range {
+  double low, high;
+} range;
+
+static rw_status check_draw(const rw_draw_plan *p, const rw_cure_draw *d, const range *T,
+                            const double *level, rw_error *err)
 {
+  double least = fmax(-100, COLDEST - T->low), most = fmin(100, WARMEST - T->high);
   rw_status law = rw_cure_law_check(&d->law, err);
   rw_status status = law < 0 ? law : march_can_start(FUNCTION, &d->law, p->start, err);
-  if (status == RW_OK && !(fabs(d->shift) <= 100))
-    status = rw_error_range(err, FUNCTION, "shift", d->shift, -100, 100, "K", NULL);
+  if (status == RW_OK && !(d->shift >= least && d->shift <= most))
+    status = rw_error_range(err, FUNCTION, "shift", d->shift, least, most, "K apart",
+                            "Shifted, the history must stay within -73 and 227 degC.");
   if (status == RW_OK && d->flow != NULL) {
     double unused;
     status = rw_viscosity(d->flow, 0, 298.15, &unused, err);
@@ -165,7 +173,7 @@ static rw_status check_draw(const rw_draw_plan *p, const rw_cure_draw *d, const 
   return status < 0 ? status : law;
 }
 
-static rw_status check(const rw_draw_plan *p, const rw_cure_draw *draw, size_t n,
+static rw_status check(const rw_draw_plan *p, const rw_cure_draw *draw, size_t n, const range *T,
                        const double *level, rw_error *err)
 {
   rw_status worst = RW_OK;
@@ -178,7 +186,7 @@ static rw_status check(const rw_draw_plan *p, const rw_cure_draw *draw, size_t n
   if (!(p->tolerance >= 1e-10))
     return rw_error_range(err, FUNCTION, "tolerance", p->tolerance, 1e-10, 1e-2, "", NULL);
   for (size_t i = 0; i < n; i++) {
-    rw_status status = check_draw(p, &draw[i], level + i * p->levels, err);
+    rw_status status = check_draw(p, &draw[i], T, level + i * p->levels, err);
     if (status < 0)
       return wrong_draw(i, status, err);
     worst = status > worst ? status : worst;
@@ -190,9 +198,6 @@ rw_status rw_cure_draws(const rw_draw_plan *plan, const rw_cure_draw *draw, size
                         const rw_history *h, const double *level, double *time, double *thick,
                         double *reached, rw_error *err)
 {
-  rw_status checked = check(plan, draw, n, level, err);
-  if (checked < 0)
-    return checked;
   job j = {.plan = plan,
            .draw = draw,
            .n = n,
@@ -201,10 +206,16 @@ rw_status rw_cure_draws(const rw_draw_plan *plan, const rw_cure_draw *draw, size
            .thick = thick,
            .reached = reached,
            .lock = PTHREAD_MUTEX_INITIALIZER};
+  range T;
   rw_status status =
       track_start(&j.track, FUNCTION, h, plan->from, plan->to, plan->start, plan->tolerance, err);
+  if (status == RW_OK)
+    status = rw_history_extremes(h, plan->from, plan->to, &T.low, &T.high, err);
   if (status != RW_OK)
     return status;
+  rw_status checked = check(plan, draw, n, &T, level, err);
+  if (checked < 0)
+    return checked;
   pthread_t thread[MOST_THREADS];
   unsigned running = 0;
   for (; running + 1 < plan->threads; running++)

@@ -5,13 +5,6 @@
 
 static const double TOLERANCE = 1e-10, COMPLETE = 1e-9, LEAST_SPAN = 1, MOST_SPAN = 1e11;
 
-rw_status even_worse(rw_status a, rw_status b)
-{
-  if (a < 0 || b < 0)
-    return a < 0 ? a : b;
-  return a > b ? a : b;
-}
-
 rw_status even_bounds(const char *function, const char *argument, double value, double low,
                       double high, const char *unit, rw_error *err)
 {

@@ -7,8 +7,6 @@
 
 static const double EVEN_COLDEST = 200, EVEN_WARMEST = 500; /* K */
 
-/* The graver of two statuses. */
-rw_status even_worse(rw_status a, rw_status b);
 /* RW_ERR_RANGE in the name of a public function unless low <= value <= high. */
 rw_status even_bounds(const char *function, const char *argument, double value, double low,
                       double high, const char *unit, rw_error *err);

@@ -83,6 +83,15 @@ static rw_status check_positive(const char *argument, double value, const char *
   return rw_error_range(err, "rw_resin_check", argument, value, 0, HUGE_VAL, unit, NULL);
 }
 
+static rw_status check_spread(const char *argument, double sd, double most, const char *unit,
+                              rw_error *err)
+{
+  if (sd >= 0 && sd <= most)
+    return RW_OK;
+  return rw_error_range(err, "rw_resin_check", argument, sd, 0, most, unit,
+                        "A spread is a standard deviation: 0 or more.");
+}
+
 rw_status rw_resin_check(const rw_resin *r, rw_error *err)
 {
   rw_status law = rw_cure_law_check(&r->law, err);
@@ -100,6 +109,12 @@ rw_status rw_resin_check(const rw_resin *r, rw_error *err)
     status = check_positive("density", r->density, "kg/m3", err);
   if (status == RW_OK)
     status = check_positive("work_viscosity", r->work_viscosity, "Pa s", err);
+  if (status == RW_OK)
+    status = check_spread("rate_sd", r->rate_sd, 10, "", err);
+  if (status == RW_OK)
+    status = check_spread("energy_sd", r->energy_sd, 300e3, "J/mol", err);
+  for (int i = 0; status == RW_OK && i < RW_MILESTONES; i++)
+    status = check_spread(rw_milestone_key((rw_milestone)i), r->threshold[i].sd, 10, "", err);
   for (int i = 0; status == RW_OK && i < RW_MILESTONES; i++) {
     if (i == RW_WORK_END || (r->threshold[i].value >= 0 && r->threshold[i].value <= 1))
       continue;

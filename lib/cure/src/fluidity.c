@@ -87,31 +87,14 @@ static rw_status check_span(double from, double to, double first, double last, r
                         "The end must come after the beginning.");
 }
 
-static rw_status check_flow(const rw_flow *f, rw_error *err)
-{
-  double unused;
-  rw_status status = rw_viscosity(f, 0, 298.15, &unused, err);
-  if (status != RW_OK)
-    return status;
-  if (!(f->C1 >= 0 && f->C1 <= 50))
-    return rw_error_range(err, FUNCTION, "C1", f->C1, 0, 50, "", NULL);
-  if (!(f->C1 + f->C2 * f->a_gel >= 0 && f->C2 <= 50))
-    return rw_error_range(err, FUNCTION, "C2", f->C2, -f->C1 / f->a_gel, 50, "",
-                          "The viscosity must not fall as the resin nears its gel.");
-  if (!(f->E >= 0 && f->E <= 200e3))
-    return rw_error_range(err, FUNCTION, "E", f->E, 0, 200e3, "J/mol", NULL);
-  if (!(f->T_ref >= 200 && f->T_ref <= 500))
-    return rw_error_range(err, FUNCTION, "T_ref", f->T_ref, 200, 500, "K", NULL);
-  return RW_OK;
-}
-
 rw_status rw_cure_fluidity(const rw_cure_path *p, const rw_flow *flow, const rw_history *h,
                            double from, double to, double tolerance, double *fluidity,
                            rw_error *err)
 {
   double first, last, gel;
   rw_cure_path_span(p, &first, &last);
-  rw_status status = check_flow(flow, err);
+  double unused;
+  rw_status status = rw_viscosity(flow, 0, 298.15, &unused, err);
   if (status == RW_OK)
     status = check_span(from, to, first, last, err);
   if (status != RW_OK)

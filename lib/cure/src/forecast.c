@@ -20,24 +20,12 @@ const char *rw_forecast_because(int because)
   return because >= 0 && because < UNKNOWNS ? names[because] : "";
 }
 
-static double allowed_energy(double E)
-{
-  return fmin(fmax(E, 10e3), 300e3);
-}
-
 /* The resin as one draw has it. Thresholds move together on the logit scale, so that they keep
  * their order and stay between 0 and 1. */
 static rw_resin drawn(const rw_resin *r, const double z[UNKNOWNS])
 {
   rw_resin d = *r;
-  double rate = exp(z[RATE] * r->rate_sd);
-  d.law.k1 *= rate;
-  d.law.k2 *= rate;
-  d.law.k3 *= rate;
-  double more = z[ENERGY] * r->energy_sd;
-  d.law.E1 = allowed_energy(d.law.E1 + more);
-  d.law.E2 = allowed_energy(d.law.E2 + more);
-  d.law.E3 = allowed_energy(d.law.E3 + more);
+  d.law = rw_cure_law_moved(&r->law, z[RATE] * r->rate_sd, z[ENERGY] * r->energy_sd);
   d.work_viscosity *= exp(z[TOUCH] * r->threshold[RW_WORK_END].sd);
   for (int i = 0; i < RW_MILESTONES; i++) {
     double a = r->threshold[i].value;
@@ -209,7 +197,7 @@ static rw_status check(const char *function, const rw_resin *r, double temperatu
   if (status < 0)
     return status;
   if (!(temperature_sd >= 0 && temperature_sd <= 20))
-    return rw_error_range(err, function, "temperature_sd", temperature_sd, 0, 20, "K", NULL);
+    return rw_error_range(err, function, "temperature_sd", temperature_sd, 0, 20, "K apart", NULL);
   if (draws > 100000)
     return rw_error_range(err, function, "draws", (double)draws, 0, 100000, "", NULL);
   return status;

@@ -14,10 +14,7 @@ static const double DISAGREE = 0.69314718055994531; /* ln 2 */
 
 static void scale(rw_resin *r, double log_rate)
 {
-  double factor = exp(log_rate);
-  r->law.k1 *= factor;
-  r->law.k2 *= factor;
-  r->law.k3 *= factor;
+  r->law = rw_cure_law_moved(&r->law, log_rate, 0);
 }
 
 /* Time to a conversion at a steady temperature; HUGE_VAL where a year does not do. */

@@ -3,12 +3,18 @@
 
 #include <math.h>
 
+static const double LEAST_ENERGY = 10e3, MOST_ENERGY = 300e3; /* J/mol */
+
 static rw_status check_energy(const char *argument, double E, rw_error *err)
 {
-  if (!(E >= 10e3 && E <= 300e3))
-    return rw_error_range(err, "rw_cure_law_check", argument, E, 10e3, 300e3, "J/mol",
+  if (!(E >= LEAST_ENERGY && E <= MOST_ENERGY))
+    return rw_error_range(err, "rw_cure_law_check", argument, E, LEAST_ENERGY, MOST_ENERGY,
+                          "J/mol",
                           "Amine-cured epoxies lie near 55 kJ/mol; is it given in kcal or kJ?");
-  return E >= 30e3 && E <= 200e3 ? RW_OK : RW_OUTSIDE_TESTED;
+  if (E >= 30e3 && E <= 200e3)
+    return RW_OK;
+  return rw_error_set(err, RW_OUTSIDE_TESTED, "rw_cure_law_check", argument, NULL,
+                      "an activation energy outside 30 to 200 kJ/mol has not been tested");
 }
 
 static rw_status check_bounds(const char *argument, double value, double low, double high,
@@ -17,13 +23,6 @@ static rw_status check_bounds(const char *argument, double value, double low, do
   if (value >= low && value <= high)
     return RW_OK;
   return rw_error_range(err, "rw_cure_law_check", argument, value, low, high, unit, NULL);
-}
-
-static rw_status worse(rw_status a, rw_status b)
-{
-  if (a < 0 || b < 0)
-    return a < 0 ? a : b;
-  return a > b ? a : b;
 }
 
 /* The members a kind uses, by name, with what they may be. */
@@ -62,7 +61,7 @@ static rw_status check_members(const rw_cure_law *law, rw_error *err)
       {"split", law->split, 0, fmin(law->limit, 1), "", TWO},
       {"stiffening.k", s->k, 0, 1e12, "1/s", ALL},
       {"stiffening.c1", s->c1, 0, 100, "", stiff},
-      {"stiffening.c2", s->c2, 5, 500, "K", stiff},
+      {"stiffening.c2", s->c2, 5, 500, "K apart", stiff},
   };
   for (size_t i = 0; i < sizeof bounds / sizeof *bounds; i++) {
     const bound *b = &bounds[i];
@@ -96,10 +95,28 @@ rw_status rw_cure_law_check(const rw_cure_law *law, rw_error *err)
     return no_rate("k3", err);
   status = check_energy("E1", law->E1, err);
   if (status >= 0 && second)
-    status = worse(status, check_energy("E2", law->E2, err));
+    status = rw_status_graver(status, check_energy("E2", law->E2, err));
   if (status >= 0 && law->kind == RW_LAW_TWO_STAGE)
-    status = worse(status, check_energy("E3", law->E3, err));
+    status = rw_status_graver(status, check_energy("E3", law->E3, err));
   return status;
+}
+
+static double allowed_energy(double E)
+{
+  return fmin(fmax(E, LEAST_ENERGY), MOST_ENERGY);
+}
+
+rw_cure_law rw_cure_law_moved(const rw_cure_law *law, double log_rate, double dE)
+{
+  rw_cure_law l = *law;
+  double factor = exp(log_rate);
+  l.k1 *= factor;
+  l.k2 *= factor;
+  l.k3 *= factor;
+  l.E1 = allowed_energy(l.E1 + dE);
+  l.E2 = allowed_energy(l.E2 + dE);
+  l.E3 = allowed_energy(l.E3 + dE);
+  return l;
 }
 
 double rw_cure_law_top(const rw_cure_law *law)

@@ -47,7 +47,7 @@ static rw_status check_map(const rw_resin *r, const rw_map_plan *plan, const dou
     status = even_bounds(function, "share", plan->share, 0.5, 0.999, "", err);
   for (size_t i = 0; status >= 0 && i < n; i++)
     status = even_bounds(function, "T", T[i], EVEN_COLDEST, EVEN_WARMEST, "K", err);
-  return even_worse(status, resin);
+  return rw_status_graver(status, resin);
 }
 
 rw_status rw_cure_map(const rw_resin *r, const rw_map_plan *plan, const double *T, size_t n,
@@ -61,7 +61,7 @@ rw_status rw_cure_map(const rw_resin *r, const rw_map_plan *plan, const double *
     return rw_error_set(err, RW_ERR_MEMORY, "rw_cure_map", NULL, NULL,
                         "not enough memory for a map");
   for (size_t i = 0; status >= 0 && i < n; i++)
-    status = even_worse(map_row(r, plan, T[i], &made[i], err), status);
+    status = rw_status_graver(map_row(r, plan, T[i], &made[i], err), status);
   if (status >= 0)
     memcpy(row, made, n * sizeof *made);
   free(made);
@@ -83,7 +83,7 @@ static double soonness(double T, const void *context)
   if (*n->status < 0)
     return 0;
   rw_status status = even_run(&n->resin->law, T, 0, n->span, 0, &c, n->err);
-  *n->status = even_worse(status, *n->status);
+  *n->status = rw_status_graver(status, *n->status);
   if (status < 0)
     return 0;
   double time = glass_time(&n->resin->glass, T, &c);
@@ -110,7 +110,7 @@ rw_status rw_cure_map_find(const rw_resin *r, double span, rw_map_marks *marks, 
 {
   rw_status status = rw_resin_check(r, err);
   if (status >= 0)
-    status = even_worse(even_span("rw_cure_map_find", span, err), status);
+    status = rw_status_graver(even_span("rw_cure_map_find", span, err), status);
   if (status < 0)
     return status;
   rw_map_marks m = {.Tg0 = r->glass.Tg0, .nose_T = HUGE_VAL, .nose_time = HUGE_VAL};

@@ -11,6 +11,9 @@ rw_status march_can_start(const char *function, const rw_cure_law *law, double s
 {
   forms f;
   forms_of(law, &f);
+  if (start > f.top)
+    return rw_error_range(err, function, "start", start, 0, f.top, "",
+                          "The law ends at its plateau: a mix off its ratio gets no further.");
   if (start > 0 || f.stage[0].k1 > 0 || f.stage[0].m <= 0.99)
     return RW_OK;
   return rw_error_set(err, RW_ERR_ARGUMENT, function, "start",
@@ -234,9 +237,10 @@ int march_next(march *m, series_step *step)
   double stop = fmin(track_stop(&m->track), m->end);
   s.h = stop - m->t;
   int stage = m->phase.stage, fine = 1;
-  if (complete(m, &s))
+  if (complete(m, &s)) {
+    m->a = m->law.top;
     straight_step(m, &s, s.h, m->a, step);
-  else if (m->a == 0 && !form_is_smooth(s.law))
+  } else if (m->a == 0 && !form_is_smooth(s.law))
     fine = broken_start(m, &s, step);
   else
     fine = long_step(m, &s, step);

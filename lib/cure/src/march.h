@@ -35,7 +35,7 @@ typedef struct march {
   int age;           /* quick steps since they were computed afresh; -1: not there */
 } march;
 
-/* RW_ERR_ARGUMENT where a law cannot leave `start`. */
+/* RW_ERR_ARGUMENT where a law cannot leave `start`, RW_ERR_RANGE where it lies above its top. */
 rw_status march_can_start(const char *function, const rw_cure_law *law, double start,
                           rw_error *err);
 

@@ -169,7 +169,9 @@ rw_status rw_cure_at(const rw_cure_path *p, double time, double *a, double *rate
   const double *c = a_of(p, i);
   double value = series_value(c, s->order, tau, &slope);
   /* To the last digits a polynomial need not rise; the cure does. */
-  double most = i + 1 < p->steps ? a_of(p, i + 1)[0] : series_value(c, s->order, 1, NULL);
+  double most = series_value(c, s->order, 1, NULL);
+  if (i + 1 < p->steps)
+    most = fmin(most, a_of(p, i + 1)[0]);
   *a = fmin(fmax(fmin(value, most), c[0]), 1);
   if (rate != NULL)
     *rate = slope / s->h;
@@ -233,7 +235,7 @@ rw_status rw_cure_event(const rw_cure_path *p, const rw_event *e, double *time, 
     if (e->glass == NULL)
       return needs("glass", err);
     if (!(fabs(e->level) <= 300))
-      return rw_error_range(err, "rw_cure_event", "level", e->level, -300, 300, "K", NULL);
+      return rw_error_range(err, "rw_cure_event", "level", e->level, -300, 300, "K apart", NULL);
     status = rw_glass_temperature(e->glass, 0, &unused, err);
     if (status < 0)
       return status;

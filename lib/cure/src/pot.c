@@ -288,6 +288,18 @@ static int cook(cooking *c)
   return isfinite(c->T);
 }
 
+static rw_status check_vessel(const rw_vessel *v, rw_error *err)
+{
+  const char *function = "rw_pot_run";
+  if (!(v->footprint >= 1e-6 && v->footprint <= 10))
+    return rw_error_range(err, function, "footprint", v->footprint, 1e-6, 10, "m2", NULL);
+  if (!(v->perimeter > 0 && v->perimeter <= 1e3))
+    return rw_error_range(err, function, "perimeter", v->perimeter, 0, 1e3, "m", NULL);
+  if (!(v->wall >= 0 && v->wall <= 1e6))
+    return rw_error_range(err, function, "wall", v->wall, 0, 1e6, "J/K", NULL);
+  return RW_OK;
+}
+
 rw_status rw_pot_run(const rw_resin *r, const rw_vessel *v, double mass, double start, double air,
                      rw_pot *out, rw_error *err)
 {
@@ -301,7 +313,9 @@ rw_status rw_pot_run(const rw_resin *r, const rw_vessel *v, double mass, double 
     return rw_error_range(err, function, "start", start, 250, 360, "K", NULL);
   if (!(air >= 250 && air <= 360))
     return rw_error_range(err, function, "air", air, 250, 360, "K", NULL);
-  rw_status started = march_can_start(function, &r->law, 0, err);
+  rw_status started = check_vessel(v, err);
+  if (started == RW_OK)
+    started = march_can_start(function, &r->law, 0, err);
   if (started != RW_OK)
     return started;
 

@@ -32,7 +32,7 @@ rw_status rw_ramp_states(const rw_resin *r, const rw_ramp *ramp, const double *T
   even_cure c;
   rw_status status = rw_resin_check(r, err);
   if (status >= 0)
-    status = even_worse(run(function, &r->law, ramp, &c, err), status);
+    status = rw_status_graver(run(function, &r->law, ramp, &c, err), status);
   if (status < 0)
     return status;
   for (size_t i = 0; i < n; i++)

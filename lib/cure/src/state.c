@@ -41,6 +41,26 @@ rw_status rw_glass_conversion(const rw_glass *g, double Tg, double *a, rw_error 
   return RW_OK;
 }
 
+static rw_status check_flow(const char *function, const rw_flow *f, rw_error *err)
+{
+  if (!(f->mu > 0 && f->mu <= 1e6))
+    return rw_error_range(err, function, "mu", f->mu, 0, 1e6, "Pa s", NULL);
+  if (!(f->a_gel > 0 && f->a_gel <= 1))
+    return rw_error_range(err, function, "a_gel", f->a_gel, 0, 1, "", NULL);
+  if (!(f->C1 >= 0 && f->C1 <= 50))
+    return rw_error_range(err, function, "C1", f->C1, 0, 50, "", NULL);
+  if (!(f->C1 + f->C2 * f->a_gel >= 0 && f->C2 <= 50))
+    return rw_error_range(err, function, "C2", f->C2, -f->C1 / f->a_gel, 50, "",
+                          "The viscosity must not fall as the resin nears its gel.");
+  /* Nothing, or what a liquid has: a thousand times less is a slip of kJ. */
+  if (!(f->E == 0 || (f->E >= 1e3 && f->E <= 200e3)))
+    return rw_error_range(err, function, "E", f->E, 1e3, 200e3, "J/mol",
+                          "Liquid epoxies lie near 50 kJ/mol; is it given in kJ?");
+  if (!(f->T_ref >= 200 && f->T_ref <= 500))
+    return rw_error_range(err, function, "T_ref", f->T_ref, 200, 500, "K", NULL);
+  return RW_OK;
+}
+
 rw_status rw_viscosity(const rw_flow *f, double a, double T, double *mu, rw_error *err)
 {
   const char *function = "rw_viscosity";
@@ -48,10 +68,9 @@ rw_status rw_viscosity(const rw_flow *f, double a, double T, double *mu, rw_erro
     return rw_error_range(err, function, "a", a, 0, 1, "", SHARE_HINT);
   if (!(T >= 200 && T <= 500))
     return rw_error_range(err, function, "T", T, 200, 500, "K", NULL);
-  if (!(f->mu > 0))
-    return rw_error_range(err, function, "mu", f->mu, 0, HUGE_VAL, "Pa s", NULL);
-  if (!(f->a_gel > 0 && f->a_gel <= 1))
-    return rw_error_range(err, function, "a_gel", f->a_gel, 0, 1, "", NULL);
+  rw_status status = check_flow(function, f, err);
+  if (status != RW_OK)
+    return status;
   if (a >= f->a_gel) {
     *mu = HUGE_VAL;
     return RW_OK;

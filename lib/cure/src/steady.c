@@ -53,7 +53,7 @@ rw_status rw_steady_states(const rw_resin *r, const rw_steady *s, const double *
     if (fine != RW_OK)
       return fine;
   }
-  status = even_worse(run(function, &r->law, s, &c, err), status);
+  status = rw_status_graver(run(function, &r->law, s, &c, err), status);
   if (status < 0)
     return status;
   for (size_t i = 0; i < n; i++)

@@ -53,8 +53,13 @@ rw_status rw_cure_wanting(const rw_resin *r, const rw_history *hull, double from
   rw_status status = rw_history_extremes(hull, from, to, NULL, &warmest, err);
   if (status != RW_OK)
     return status;
-  rw_wanting w = {.warmth = HUGE_VAL};
-  status = rw_cure_warmth(r, a, to - from, &w.warmth, err);
+  /* What a mix off its ratio cannot reach is never reached, however warm. */
+  rw_wanting w = {.never = 1, .warmth = HUGE_VAL};
+  if (a >= rw_cure_law_top(&r->law)) {
+    *out = w;
+    return rw_resin_check(r, err);
+  }
+  status = rw_cure_warmth(r, fmax(a, 1e-9), to - from, &w.warmth, err);
   if (status < 0)
     return status;
   double reached = march_steady_cure(&r->law, warmest, YEAR);

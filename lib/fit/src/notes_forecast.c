@@ -399,7 +399,8 @@ static rw_status estimate(const rw_notes *f, const rw_notes_question *q, block *
 static rw_status check(const rw_notes *f, const rw_notes_question *q, rw_error *err)
 {
   if (!(q->temperature_sd >= 0 && q->temperature_sd <= 20))
-    return rw_error_range(err, FORECAST, "temperature_sd", q->temperature_sd, 0, 20, "K", NULL);
+    return rw_error_range(err, FORECAST, "temperature_sd", q->temperature_sd, 0, 20, "K apart",
+                          NULL);
   if (q->draws > 100000)
     return rw_error_range(err, FORECAST, "draws", (double)q->draws, 0, 100000, "", NULL);
   return check_observer(f, FORECAST, q->observer, err);

@@ -150,21 +150,10 @@ double notes_cure_at(const rw_notes *f, rw_milestone m, double moved)
   return a;
 }
 
-static double allowed_energy(double E)
-{
-  return fmin(fmax(E, 10e3), 300e3);
-}
-
 void notes_resin_at(const rw_notes *f, const double *at, double later, rw_resin *out)
 {
   rw_resin r = f->prior.resin;
-  double rate = exp(at[NOTES_RATE]), more = 1e3 * at[NOTES_ENERGY];
-  r.law.k1 *= rate;
-  r.law.k2 *= rate;
-  r.law.k3 *= rate;
-  r.law.E1 = allowed_energy(r.law.E1 + more);
-  r.law.E2 = allowed_energy(r.law.E2 + more);
-  r.law.E3 = allowed_energy(r.law.E3 + more);
+  r.law = rw_cure_law_moved(&r.law, at[NOTES_RATE], 1e3 * at[NOTES_ENERGY]);
   for (int i = 0; i < RW_MILESTONES; i++) {
     double moved = f->mark[i].place < 0 ? 0 : at[f->mark[i].place] + later, mu;
     if (moved == 0)

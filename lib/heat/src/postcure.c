@@ -281,7 +281,7 @@ static rw_status check_all(const rw_resin *r, const rw_place *place, double cure
     return status;
   const heat_bound bounds[] = {
       {"cure", cure, 0, 1 - 1e-9, "", "A degree of cure is a share: 0 is liquid."},
-      {"margin", margin, -60, 30, "K", "5 K below the glass transition is -5."},
+      {"margin", margin, -60, 30, "K apart", "5 K below the glass transition is -5."},
       {"target", target, r->glass.Tg0, r->glass.Tg_inf, "K",
        "No cure takes a resin beyond its own greatest glass transition."},
       {"from", from, -1e12, 1e12, "s", NULL},

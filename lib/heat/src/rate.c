@@ -4,6 +4,7 @@
 #include <math.h>
 
 static const double FLOOR = 1e-4;
+static const double MOST_POWER = 0.99; /* as rw_cure_run has it */
 
 rw_status heat_law_make(const char *function, const rw_cure_law *law, double a, heat_law *out,
                         rw_error *err)
@@ -12,14 +13,15 @@ rw_status heat_law_make(const char *function, const rw_cure_law *law, double a, 
   if (heat_rate(out, 0, law->T_ref) > 0)
     return RW_OK;
   out->floor = FLOOR;
-  out->share = law->kind == RW_LAW_TWO_STAGE ? 0 : fmax(1 - law->m, 0);
+  double m = law->kind == RW_LAW_TWO_STAGE ? 1 : law->m;
+  out->share = fmax(1 - m, 0);
   if (a > 0) /* on its way already */
     out->floor = 0;
-  if (a > 0 || out->share > 0)
+  if (a > 0 || m <= MOST_POWER)
     return RW_OK;
   return rw_error_set(err, RW_ERR_ARGUMENT, function, "start",
                       "Give a degree of cure above zero to begin with, or a law with k1 above 0.",
-                      "the cure never starts: this law has no rate at zero");
+                      "with k1 = 0 and m above 0.99 the cure never starts from zero, or hardly");
 }
 
 double heat_rate(const heat_law *law, double a, double T)

@@ -89,7 +89,7 @@ static rw_status check_slab(const rw_slab *s, rw_error *err)
       {"back", s->back, 0, HUGE_VAL, "W/(m2 K)", "Still air takes about 10; 0 is tight to heat."},
       {"front", s->front, 0, HUGE_VAL, "W/(m2 K)",
        "Still air takes about 10; 0 is tight to heat."},
-      {"tolerance", s->tolerance, 1e-8, 1, "K", "0.001 K is usual."},
+      {"tolerance", s->tolerance, 1e-8, 1, "K apart", "0.001 K is usual."},
   };
   rw_status status = RW_OK;
   if (s->wood != 0)

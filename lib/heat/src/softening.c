@@ -20,7 +20,7 @@ static double excess(const walk *w, double time)
 {
   double a = 0, T = 0, Tg = 0;
   if (rw_cure_at(w->path, time, &a, NULL, &T, NULL) != RW_OK ||
-      rw_glass_temperature(w->glass, fmin(fmax(a, 0), 1), &Tg, NULL) != RW_OK)
+      rw_glass_temperature(w->glass, a, &Tg, NULL) != RW_OK)
     return NAN;
   return T - Tg;
 }
@@ -70,7 +70,7 @@ static void along_piece(walk *w, double t0, double t1, double T0)
 {
   double a = 0, Tg = 0;
   rw_cure_at(w->path, t0, &a, NULL, NULL, NULL);
-  rw_glass_temperature(w->glass, fmin(fmax(a, 0), 1), &Tg, NULL);
+  rw_glass_temperature(w->glass, a, &Tg, NULL);
   double time[PARTS + 1], value[PARTS + 1];
   for (int i = 0; i <= PARTS; i++) {
     time[i] = i == PARTS ? t1 : t0 + (t1 - t0) * i / PARTS;
@@ -123,7 +123,7 @@ rw_status rw_softening_along(const rw_resin *r, const rw_history *hull, double f
   status = rw_cure_at(path, to, &found.cure, NULL, NULL, err);
   rw_cure_path_destroy(path);
   if (status == RW_OK)
-    status = rw_glass_temperature(&r->glass, fmin(fmax(found.cure, 0), 1), &found.Tg, err);
+    status = rw_glass_temperature(&r->glass, found.cure, &found.Tg, err);
   if (status != RW_OK)
     return status;
   found.worst = w.worst;

@@ -54,7 +54,7 @@ rw_status rw_history_lag(const rw_history *air, double tau, double start, double
     return rw_error_range(err, function, "tau", tau, 0, 1e6, "s",
                           "A plank's time constant is minutes to a few hours.");
   if (!(tolerance > 0))
-    return rw_error_range(err, function, "tolerance", tolerance, 0, HUGE_VAL, "K", NULL);
+    return rw_error_range(err, function, "tolerance", tolerance, 0, HUGE_VAL, "K apart", NULL);
   if (isnan(start))
     start = air->temperature[0];
   if (!(start >= 200 && start <= 500))

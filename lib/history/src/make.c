@@ -150,8 +150,11 @@ static rw_status check_wave(const rw_wave *w, double from, double to, double tol
 {
   static const char function[] = "rw_history_from_wave";
   static const double YEAR = 366 * 86400.0;
+  rw_status status = check_temperature(function, "mean", w->mean, err);
+  if (status != RW_OK)
+    return status;
   if (!(w->amplitude >= 0 && w->amplitude <= 100))
-    return rw_error_range(err, function, "amplitude", w->amplitude, 0, 100, "K",
+    return rw_error_range(err, function, "amplitude", w->amplitude, 0, 100, "K apart",
                           "It is half of what lies between coldest and warmest.");
   if (!(w->period >= 60 && w->period <= YEAR))
     return rw_error_range(err, function, "period", w->period, 60, YEAR, "s", NULL);
@@ -161,7 +164,7 @@ static rw_status check_wave(const rw_wave *w, double from, double to, double tol
     return rw_error_range(err, function, "to", to, from, HUGE_VAL, "s",
                           "The end must lie after the beginning.");
   if (!(tolerance >= 1e-9 && tolerance <= 1))
-    return rw_error_range(err, function, "tolerance", tolerance, 1e-9, 1, "K", NULL);
+    return rw_error_range(err, function, "tolerance", tolerance, 1e-9, 1, "K apart", NULL);
   return RW_OK;
 }
 

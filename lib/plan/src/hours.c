@@ -167,9 +167,9 @@ static rw_status check_start(double step, size_t n, double duration, double most
     return rw_error_range(err, function, "duration", duration, 0, 86400, "s",
                           "Say how long the wet-out takes from the first batch to the last.");
   if (!(most_rise >= 0 && most_rise <= 50))
-    return rw_error_range(err, function, "most_rise", most_rise, 0, 50, "K", NULL);
+    return rw_error_range(err, function, "most_rise", most_rise, 0, 50, "K apart", NULL);
   if (!(least_margin >= 0 && least_margin <= 50))
-    return rw_error_range(err, function, "least_margin", least_margin, 0, 50, "K", NULL);
+    return rw_error_range(err, function, "least_margin", least_margin, 0, 50, "K apart", NULL);
   return RW_OK;
 }
 

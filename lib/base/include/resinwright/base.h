@@ -133,7 +133,7 @@ RW_API rw_status rw_error_set(rw_error *err, rw_status code, const char *functio
  * @param low       least allowed, SI; -HUGE_VAL for none
  * @param high      greatest allowed, SI; HUGE_VAL for none
  * @param unit      SI unit as text, such as "m" or "kg/m2"; "" for a plain number; temperatures
- *                  in K are said in degC
+ *                  in K are said in degC, their differences, given in "K apart", in K
  * @param hint      what to try, or NULL
  * @return RW_ERR_RANGE
  */
@@ -158,6 +158,15 @@ RW_API void rw_error_place(rw_error *err, long line, long column);
  *         letters, at least 1); -1 where none is that near. Letter case is not counted.
  */
 RW_API int rw_nearest_name(const char *word, const char *const *known, size_t n);
+
+/**
+ * The graver of two statuses: an error before a remark, a remark before RW_OK; of two errors the
+ * first.
+ * @param a  status
+ * @param b  status
+ * @return one of the two
+ */
+RW_API rw_status rw_status_graver(rw_status a, rw_status b);
 
 /**
  * Told how far long work has come.

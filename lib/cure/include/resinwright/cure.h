@@ -122,6 +122,15 @@ RW_API double rw_rate_factor(double k, double E, double T_ref);
 RW_API rw_status rw_cure_law_off_ratio(const rw_cure_law *law, double r, rw_cure_law *out,
                                        rw_error *err);
 /**
+ * The same law, faster or slower and with other activation energies: every rate constant times
+ * exp(log_rate), every energy plus dE, held within 10e3 and 300e3 J/mol.
+ * @param law       law
+ * @param log_rate  logarithm of the factor
+ * @param dE        J/mol
+ * @return law
+ */
+RW_API rw_cure_law rw_cure_law_moved(const rw_cure_law *law, double log_rate, double dE);
+/**
  * Highest degree of cure a law can reach: 1, or its plateau.
  * @param law  law, checked
  * @return degree of cure
@@ -151,7 +160,7 @@ typedef struct rw_cure_path rw_cure_path;
  * @param h          temperature of the resin (not needed after the call)
  * @param from       s, the moment of mixing
  * @param to         s, > from
- * @param start      degree of cure at `from`, 0 to below 1
+ * @param start      degree of cure at `from`, 0 to below 1, at most the law's top
  * @param tolerance  wanted error in a, 1e-12 to 1e-2; 1e-6 is usual
  * @param out        path; free with rw_cure_path_destroy
  * @param err        error record, or NULL
@@ -323,7 +332,7 @@ RW_API rw_status rw_gel_conversion(double r, double fe, double fa, double *gel, 
  */
 RW_API rw_status rw_hardener_needed(double eew, double ahew, double *ratio, rw_error *err);
 
-/** Milestones of a film on the hull, in the order a builder meets them. */
+/** Milestones of a film on the hull, about in the order a builder meets them. */
 #define RW_MILESTONE_LIST(X)                                                                      \
   X(RW_WORK_END, "work_end", "too thick to spread and wet out cloth")                             \
   X(RW_GEL, "gel", "gelled: no longer flows")                                                     \
@@ -372,7 +381,7 @@ typedef struct rw_resin {
                                           the share by which its viscosity is uncertain (sd of
                                           the logarithm), value unused */
   double rate_sd;                    /**< sd of the logarithm of the rate */
-  double energy_sd;                  /**< sd of both activation energies together, J/mol */
+  double energy_sd; /**< sd of both activation energies together, J/mol, 0 to 3e5 */
 } rw_resin;
 
 /**
@@ -393,8 +402,8 @@ RW_API rw_status rw_resin_check(const rw_resin *r, rw_error *err);
 
 /** A vessel that mixed resin stands in. */
 typedef struct rw_vessel {
-  double footprint; /**< m2, area of its bottom */
-  double perimeter; /**< m, around the bottom */
+  double footprint; /**< m2, area of its bottom, 1e-6 to 10 */
+  double perimeter; /**< m, around the bottom, above 0 to 1e3 */
   double wall;      /**< J/K, heat capacity of the wall that warms with the resin */
 } rw_vessel;
 /**
@@ -571,7 +580,7 @@ RW_API rw_status rw_cure_chances(const rw_resin *r, const rw_history *hull, doub
  * @param r     resin
  * @param a     degree of cure
  * @param span  s
- * @param T     K, between 263.15 and 393.15
+ * @param T     K, between 263.15 (also where less would do) and 393.15
  * @param err   error record, or NULL
  * @return RW_OK; RW_NOT_REACHED where 393.15 K do not do it; RW_ERR_RANGE; RW_ERR_NUMERIC
  */

@@ -140,6 +140,57 @@ RW_API rw_status rw_resin_safe_size(const rw_resin *r, rw_shape shape, double co
 RW_API rw_status rw_vessel_safe_mass(const rw_resin *r, const rw_vessel *v, double surface,
                                      double air, double *mass, rw_error *err);
 
+/** What a spread can come from. */
+typedef enum rw_heat_unknown {
+  RW_HEAT_RATE,        /**< rate of the resin */
+  RW_HEAT_ENERGY,      /**< its activation energies, all together */
+  RW_HEAT_TEMPERATURE, /**< temperature of the hull, as a whole */
+  RW_HEAT_PLATEAU,     /**< ac0 of (3): how far a cold cure goes */
+  RW_HEAT_GLASS,       /**< Tg_inf of (5) */
+  RW_HEAT_UNKNOWNS     /**< how many there are */
+} rw_heat_unknown;
+/**
+ * Name of an rw_heat_unknown.
+ * @param because  index
+ * @return constant text, "" where there is none
+ */
+RW_API const char *rw_heat_because(int because);
+/** A result and where 90 of 100 lie. */
+typedef struct rw_heat_range {
+  double value; /**< best estimate */
+  double low;   /**< 5 % quantile */
+  double high;  /**< 95 % quantile */
+  int because;  /**< the rw_heat_unknown it goes with most closely; -1: none, there is no spread */
+} rw_heat_range;
+/**
+ * rw_resin_safe_size with its spread. How far off the rate at the air's temperature may be comes
+ * from the resin's rate_sd and energy_sd; a faster resin has less that is safe, so each end comes
+ * from a resin that is 1.645 standard deviations faster or slower.
+ * @param r             resin
+ * @param shape         shape
+ * @param conductivity  W/(m K), as in rw_resin_safe_size
+ * @param surface       W/(m2 K), likewise
+ * @param air           K, 230 to 400
+ * @param size          m; value or high HUGE_VAL where 10 m are safe
+ * @param err           error record, or NULL
+ * @return as rw_resin_safe_size; RW_NOT_REACHED where 10 m are safe of the faster resin too
+ */
+RW_API rw_status rw_resin_safe_size_range(const rw_resin *r, rw_shape shape, double conductivity,
+                                          double surface, double air, rw_heat_range *size,
+                                          rw_error *err);
+/**
+ * rw_vessel_safe_mass with its spread, as in rw_resin_safe_size_range.
+ * @param r        resin
+ * @param v        vessel
+ * @param surface  W/(m2 K), 0.1 to 1e4
+ * @param air      K, 230 to 400
+ * @param mass     kg; value or high HUGE_VAL where any depth is safe
+ * @param err      error record, or NULL
+ * @return as rw_vessel_safe_mass; RW_NOT_REACHED where any depth is safe of the faster resin too
+ */
+RW_API rw_status rw_vessel_safe_mass_range(const rw_resin *r, const rw_vessel *v, double surface,
+                                           double air, rw_heat_range *mass, rw_error *err);
+
 /** Resin on wood, or a casting (wood 0), in air on both sides. */
 typedef struct rw_slab {
   double wood;               /**< m, thickness of the wood, 0 (none) or 1e-4 to 1 */
@@ -242,6 +293,76 @@ typedef struct rw_softening {
  */
 RW_API rw_status rw_softening_along(const rw_resin *r, const rw_history *hull, double from,
                                     double to, double start, rw_softening *out, rw_error *err);
+
+/** What a hull goes through for a while. */
+typedef struct rw_period {
+  const rw_history *hull; /**< temperature of the hull */
+  double from;            /**< s */
+  double to;              /**< s, > from */
+} rw_period;
+/**
+ * Degree of cure after periods one after the other; nothing happens between two of them. It is
+ * held a billionth below 1, so that a cure can go on from it.
+ * @param r       resin
+ * @param period  n periods, none beginning before the one before has ended
+ * @param n       how many, 0 up; 0: the start
+ * @param start   degree of cure at the beginning of the first, 0 to below 1
+ * @param cure    result
+ * @param err     error record, or NULL; its argument names the period, "period[2].hull"
+ * @return RW_OK; RW_OUTSIDE_TESTED; RW_ERR_ARGUMENT; RW_ERR_RANGE; RW_ERR_ORDER; RW_ERR_COVERAGE;
+ *         RW_ERR_MEMORY; RW_ERR_NUMERIC
+ */
+RW_API rw_status rw_cure_through(const rw_resin *r, const rw_period *period, size_t n,
+                                 double start, double *cure, rw_error *err);
+/** How far off the hull and its resin may be, standard deviations. Those of the rate and of the
+ * activation energies stand in the resin. */
+typedef struct rw_softening_spread {
+  double temperature_sd; /**< K, of the hull's temperature as a whole, 0 to 20; 1 is usual */
+  double plateau_sd;     /**< of the law's ac0, 0 to 1 */
+  double glass_sd;       /**< K, of Tg_inf, 0 to 50 */
+} rw_softening_spread;
+/**
+ * Spread of a resin class, from the material tables. Who has measured the glass transition of the
+ * resin at hand puts the spread of that measurement in its place.
+ * @param class_          name of the class
+ * @param temperature_sd  K, taken over as it is
+ * @param out             spread
+ * @param err             error record, or NULL
+ * @return RW_OK; RW_ERR_NAME; RW_ERR_ARGUMENT
+ */
+RW_API rw_status rw_softening_spread_of(const char *class_, double temperature_sd,
+                                        rw_softening_spread *out, rw_error *err);
+/** How near a hull comes to softening in the last of some periods, as rw_softening, with 90 %
+ * ranges. */
+typedef struct rw_softening_outlook {
+  rw_heat_range cure;       /**< degree of cure at the end */
+  rw_heat_range Tg;         /**< K, glass transition at the end */
+  rw_heat_range worst;      /**< K, greatest T - Tg */
+  rw_heat_range worst_time; /**< s, when */
+  rw_heat_range soft;       /**< s, how long T was above Tg */
+  double chance;            /**< that T was ever above Tg, 0 to 1; NaN without draws */
+} rw_softening_outlook;
+/**
+ * Softening in the last of some periods, (48), with its spread: rate (lognormal), activation
+ * energies, temperature of the hull, ac0 and Tg_inf (normal) are drawn together from a shifted
+ * Sobol sequence, each draw goes through all periods, and 5 % and 95 % quantiles are given with
+ * the unknown of the greatest squared correlation. A draw's Tg_inf stays 1 K above Tg0.
+ * @param r       resin
+ * @param period  n periods, none beginning before the one before has ended
+ * @param n       how many, at least 1
+ * @param start   degree of cure at the beginning of the first, 0 to below 1
+ * @param spread  standard deviations
+ * @param draws   0 (no ranges: low = high = value) to 100000; 256 is plenty
+ * @param seed    of the draws
+ * @param out     result
+ * @param err     error record, or NULL; its argument names the period, "period[2].hull"
+ * @return RW_OK; RW_OUTSIDE_TESTED; RW_ERR_ARGUMENT; RW_ERR_RANGE, also where a draw takes the
+ *         hull beyond 200 to 500 K; RW_ERR_ORDER; RW_ERR_COVERAGE; RW_ERR_MEMORY; RW_ERR_NUMERIC
+ */
+RW_API rw_status rw_softening_forecast(const rw_resin *r, const rw_period *period, size_t n,
+                                       double start, const rw_softening_spread *spread,
+                                       size_t draws, unsigned long seed, rw_softening_outlook *out,
+                                       rw_error *err);
 
 /** Usual margin of a post-cure, K: stay 5 K below the glass transition, since resin loses
  * stiffness some kelvin before it. Common practice, no source. */
