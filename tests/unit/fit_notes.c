@@ -151,13 +151,14 @@ static void derivatives_of_a_note(void **state)
   double none[36] = {0}, speed[2];
   notes_grid g = two_places(291, 58e3, speed);
   mark[RW_GEL] = (notes_mark){NOTES_FIRST, 0.577, 10.2, speed, 0.1, 0.2};
+  const double extra[] = {0.7};
   notes_problem p = {.mark = mark,
                      .grid = &g,
                      .T_ref = 291,
                      .lever = 0.009,
                      .observers = 1,
                      .m = 6,
-                     .odd = 0,
+                     .extra = extra,
                      .mean = none,
                      .prior = none};
   for (size_t k = 0; k < 5; k++) {
@@ -386,6 +387,81 @@ static void an_odd_batch_is_told(void **state)
     l.data.rows--;
     assert_status(rw_notes_batches(f, &l.data, result, &err), RW_ERR_ARGUMENT, &err);
     check_explained(&err, "notes");
+    rw_notes_destroy(f);
+    finish(&l);
+  }
+}
+
+/* A hardener that grows slower by the week is told from one that does not, and by how much. */
+static void drift_is_told(void **state)
+{
+  (void)state;
+  diary l;
+  rw_resin r = slow();
+  rw_notes_prior p;
+  rw_notes_prior_of(&r, &p);
+  for (int slower = 0; slower < 2; slower++) {
+    start(&l, 1);
+    for (size_t i = 0; i < 24; i++) {
+      double share = (double)i / 23;
+      size_t b = add_batch(&l, days(287 + (double)(i * 5 % 7), 3), (8 + 12 * (double)i) * HOUR);
+      double mixed = l.batch[b].mixed;
+      double factor = exp(0.1 * even_z(i, 24) + slower * log(1.6) * share);
+      double span = (when(&r, &l.batch[b], RW_RECOAT_OPENS) - mixed) * factor;
+      add_note(&l, b, RW_RECOAT_OPENS, mixed + 0.95 * span, mixed + 1.05 * span);
+    }
+    rw_notes *f = fit(&p, &l);
+    rw_notes_drift_result d;
+    rw_error err;
+    assert_ok(rw_notes_drift(f, &l.data, &d, &err), &err);
+    assert_close_rel(d.span, 23 * 12 * HOUR, 1e-12);
+    assert_close(log(d.factor), slower * log(1.6), 0.15);
+    assert_true(d.factor_sd > 0.03 && d.factor_sd < 0.12);
+    assert_true(slower ? d.chance < 1e-3 : d.chance > 0.2);
+    l.data.observers++;
+    assert_status(rw_notes_drift(f, &l.data, &d, &err), RW_ERR_ARGUMENT, &err);
+    assert_string_equal(err.argument, "data");
+    l.data.observers--;
+    rw_notes_destroy(f);
+    l.data.rows = 1; /* one batch cannot drift */
+    f = fit(&p, &l);
+    assert_ok(rw_notes_drift(f, &l.data, &d, &err), &err);
+    assert_close(d.factor, 1, 0);
+    assert_close(d.chance, 1, 0);
+    rw_notes_destroy(f);
+    finish(&l);
+  }
+}
+
+/* Notes that hold together and notes one in three of which is far off; what cannot be told apart
+ * without a second temperature. */
+static void fitness_is_told(void **state)
+{
+  (void)state;
+  diary l;
+  rw_resin r = slow();
+  rw_notes_prior p;
+  rw_notes_prior_of(&r, &p);
+  p.scatter_sd = 0.05; /* so that the scatter cannot swallow it */
+  for (int wild = 0; wild < 2; wild++) {
+    start(&l, 1);
+    for (size_t i = 0; i < 30; i++) {
+      size_t b = add_batch(&l, steady(wild ? 284 + (double)(i % 3) * 6 : 291), 0);
+      double far = wild && i % 3 == 0 ? (i % 2 ? 0.8 : -0.8) : 0;
+      double span = when(&r, &l.batch[b], RW_GEL) * exp(0.15 * even_z(i, 30) + far);
+      add_note(&l, b, RW_GEL, 0.98 * span, 1.02 * span);
+    }
+    rw_notes *f = fit(&p, &l);
+    rw_notes_fitness_result fitness;
+    rw_notes_fitness(f, &fitness);
+    assert_true(wild ? fitness.outside >= 8 : fitness.outside <= 4);
+    assert_true(wild ? fitness.chance < 0.01 : fitness.chance > 0.1);
+    assert_true(fitness.condition >= 1 && fitness.condition < 1e6);
+    assert_true(fabs(fitness.correlation) <= 1 && fitness.first < fitness.second);
+    assert_non_null(rw_notes_unknown_key(f, fitness.second));
+    assert_string_equal(rw_notes_unknown_key(f, 0), "rate");
+    assert_string_equal(rw_notes_unknown_key(f, rw_notes_unknowns(f) - 1), "observer");
+    assert_null(rw_notes_unknown_key(f, rw_notes_unknowns(f)));
     rw_notes_destroy(f);
     finish(&l);
   }
@@ -722,6 +798,8 @@ int main(void)
       cmocka_unit_test(many_notes_overrule),
       cmocka_unit_test(it_is_the_regression),
       cmocka_unit_test(an_odd_batch_is_told),
+      cmocka_unit_test(drift_is_told),
+      cmocka_unit_test(fitness_is_told),
       cmocka_unit_test(batches_or_hands),
       cmocka_unit_test(observers_differ),
       cmocka_unit_test(weights_count_as_notes),

@@ -49,6 +49,13 @@ static void linear(void **state)
       assert_close(sum, i == j, 1e-14);
     }
   static const double flat[4] = {1, 2, 2, 4};
+  static const double two[4] = {2, 1, 1, 2}, wrong[4] = {1, NAN, NAN, 1};
+  assert_close_rel(rw_num_condition(2, two), 3, 1e-14);
+  /* Its eigenvalues are 3 and (9 +- sqrt(33))/2. */
+  assert_close_rel(rw_num_condition(3, a), (9 + sqrt(33)) / (9 - sqrt(33)), 1e-13);
+  assert_true(rw_num_condition(2, flat) > 1e15);
+  assert_true(isnan(rw_num_condition(0, two)) && isnan(rw_num_condition(65, two)) &&
+              isnan(rw_num_condition(2, wrong)));
   assert_status(rw_num_inverse(2, flat, inverse, &err), RW_ERR_NUMERIC, &err);
   assert_status(rw_num_inverse(17, flat, inverse, &err), RW_ERR_RANGE, &err);
 }

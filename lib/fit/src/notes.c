@@ -8,10 +8,8 @@
 #include <stdlib.h>
 #include <string.h>
 
-static const char FIT[] = "rw_notes_fit", BATCHES[] = "rw_notes_batches";
+static const char FIT[] = "rw_notes_fit";
 static const double EXACTLY = 1e-6; /* least spread of the prior, so that it can be inverted */
-static const double BATCH_SD = 3;   /* of ln of the factor of a batch that is tested */
-static const double ODD = 0.05;     /* chance from which on a batch is called odd */
 static const double LITTLE = 0.5, NOTHING = 0.95; /* shares of the spread that are left */
 
 const char *rw_told_key(rw_told t)
@@ -110,7 +108,7 @@ static rw_status check_row(const rw_notes_data *d, const rw_notes_row *r, rw_err
                          : status;
 }
 
-static rw_status check_data(const rw_notes_data *d, rw_error *err)
+rw_status notes_check_data(const rw_notes_data *d, rw_error *err)
 {
   if (d->observers < 1 || d->observers > NOTES_OBSERVERS)
     return rw_error_range(err, FIT, "observers", (double)d->observers, 1, NOTES_OBSERVERS, "",
@@ -167,7 +165,7 @@ static int counts(const rw_notes_data *d, const rw_notes_row *r)
   return r->weight > 0 && last_look(r) > d->batch[r->batch].mixed;
 }
 
-static size_t take(const rw_notes_data *d, notes_row *row)
+size_t notes_take(const rw_notes_data *d, notes_row *row)
 {
   size_t n = 0;
   for (size_t i = 0; i < d->rows; i++)
@@ -220,7 +218,7 @@ static int invert(size_t m, const double *covariance, double *room, double *inve
   return 1;
 }
 
-static notes_problem problem_of(const rw_notes *f, const notes_row *row)
+notes_problem notes_problem_of(const rw_notes *f, const notes_row *row)
 {
   notes_problem p = {.mark = f->mark,
                      .grid = &f->grid,
@@ -231,7 +229,6 @@ static notes_problem problem_of(const rw_notes *f, const notes_row *row)
                      .rows = f->rows,
                      .observers = f->observers,
                      .m = f->m,
-                     .odd = RW_NOTES_ANYONE,
                      .mean = f->mean,
                      .prior = f->precision};
   const rw_cure_law *law = &f->prior.resin.law;
@@ -284,7 +281,7 @@ static void judge_rows(rw_notes *f, const rw_notes_data *d, const notes_problem 
   f->clumps = clumps(f, p);
 }
 
-static rw_status unsettled(const char *function, rw_error *err)
+rw_status notes_unsettled(const char *function, rw_error *err)
 {
   return rw_error_set(err, RW_ERR_NUMERIC, function, NULL,
                       "Look for a note far from all others, and for times that were mixed up.",
@@ -343,14 +340,14 @@ static rw_status prepare(rw_notes *f, const rw_notes_data *d, rw_error *err)
 static rw_status solve(rw_notes *f, const rw_notes_data *d, notes_row *row, notes_state *s,
                        rw_error *err)
 {
-  f->rows = take(d, row);
+  f->rows = notes_take(d, row);
   count(f, row);
   if (!invert(f->m, f->before, s->factor, f->precision))
-    return unsettled(FIT, err);
-  notes_problem p = problem_of(f, row);
+    return notes_unsettled(FIT, err);
+  notes_problem p = notes_problem_of(f, row);
   memcpy(s->at, f->mean, f->m * sizeof *s->at);
   if (!notes_search(&p, s))
-    return unsettled(FIT, err);
+    return notes_unsettled(FIT, err);
   memcpy(f->joint, s->at, f->m * sizeof *f->joint);
   f->posterior = s->posterior;
   f->steps = s->steps;
@@ -363,7 +360,7 @@ static rw_status solve(rw_notes *f, const rw_notes_data *d, notes_row *row, note
   return RW_OK;
 }
 
-static rw_status no_memory(const char *function, rw_error *err)
+rw_status notes_no_memory(const char *function, rw_error *err)
 {
   return rw_error_set(err, RW_ERR_MEMORY, function, NULL, NULL, "not enough memory for the notes");
 }
@@ -372,7 +369,7 @@ rw_status rw_notes_fit(const rw_notes_prior *prior, const rw_notes_data *data, r
                        rw_error *err)
 {
   rw_status checked = check_prior(prior, err);
-  rw_status status = checked < 0 ? checked : check_data(data, err);
+  rw_status status = checked < 0 ? checked : notes_check_data(data, err);
   if (status < 0)
     return status;
   rw_notes *f = calloc(1, sizeof *f);
@@ -384,7 +381,7 @@ rw_status rw_notes_fit(const rw_notes_prior *prior, const rw_notes_data *data, r
     rw_notes_destroy(f);
     free(s);
     free(row);
-    return no_memory(FIT, err);
+    return notes_no_memory(FIT, err);
   }
   f->prior = *prior;
   status = prepare(f, data, err);
@@ -518,97 +515,4 @@ rw_status rw_notes_row_look(const rw_notes *f, size_t row, rw_notes_row_result *
                           (double)f->data_rows - 1, "", NULL);
   *out = f->result[row];
   return RW_OK;
-}
-
-/* Room for a fit anew with one unknown more. */
-typedef struct anew {
-  double mean[NOTES_MOST];
-  double precision[NOTES_MOST * NOTES_MOST];
-  notes_state state;
-} anew;
-
-static void widen(const rw_notes *f, anew *a)
-{
-  size_t m = f->m, w = m + 1;
-  memset(a, 0, sizeof *a);
-  memcpy(a->mean, f->mean, m * sizeof *a->mean);
-  for (size_t i = 0; i < m; i++)
-    memcpy(a->precision + i * w, f->precision + i * m, m * sizeof *a->precision);
-  a->precision[m * w + m] = 1 / square(BATCH_SD);
-}
-
-static rw_status test_batch(const rw_notes *f, const notes_row *row, size_t batch, size_t tested,
-                            anew *a, rw_notes_batch_result *out, rw_error *err)
-{
-  notes_problem p = problem_of(f, row);
-  notes_state *s = &a->state;
-  p.odd = batch;
-  p.m = f->m + 1;
-  p.mean = a->mean;
-  p.prior = a->precision;
-  memcpy(s->at, f->joint, f->m * sizeof *s->at);
-  s->at[f->m] = 0;
-  if (!notes_search(&p, s))
-    return unsettled(BATCHES, err);
-  double shift = s->at[f->m], unit[NOTES_MOST] = {0};
-  unit[f->m] = 1;
-  dense_solve(p.m, s->factor, unit);
-  double gain = s->posterior + 0.5 * square(shift / BATCH_SD) - f->posterior;
-  out->factor = exp(shift);
-  out->factor_sd = sqrt(unit[f->m]);
-  out->chance = erfc(sqrt(fmax(gain, 0)));
-  out->chance_any = -expm1((double)tested * log1p(-out->chance));
-  out->odd = out->chance_any < ODD;
-  return RW_OK;
-}
-
-static rw_status test_batches(const rw_notes *f, const rw_notes_data *d, const notes_row *row,
-                              anew *a, rw_notes_batch_result *result, rw_error *err)
-{
-  size_t tested = 0;
-  for (size_t i = 0; i < d->batches; i++) {
-    result[i] =
-        (rw_notes_batch_result){.factor = 1, .factor_sd = HUGE_VAL, .chance = 1, .chance_any = 1};
-    for (size_t j = 0; j < f->rows; j++)
-      result[i].rows += row[j].batch == i;
-    tested += result[i].rows > 0;
-  }
-  widen(f, a);
-  rw_status status = RW_OK;
-  for (size_t i = 0; i < d->batches && status == RW_OK; i++)
-    if (result[i].rows > 0)
-      status = test_batch(f, row, i, tested, a, &result[i], err);
-  return status;
-}
-
-static rw_status other_notes(rw_error *err)
-{
-  return rw_error_set(err, RW_ERR_ARGUMENT, BATCHES, "data", "Give the notes that were fitted.",
-                      "these are not the notes of the fit");
-}
-
-rw_status rw_notes_batches(const rw_notes *f, const rw_notes_data *data,
-                           rw_notes_batch_result *out, rw_error *err)
-{
-  if (data->batches != f->batches || data->rows != f->data_rows || data->observers != f->observers)
-    return other_notes(err);
-  rw_status status = check_data(data, err);
-  if (status != RW_OK)
-    return status;
-  anew *a = malloc(sizeof *a);
-  notes_row *row = calloc(data->rows + 1, sizeof *row);
-  rw_notes_batch_result *result = malloc((data->batches + 1) * sizeof *result);
-  if (a == NULL || row == NULL || result == NULL) {
-    status = no_memory(BATCHES, err);
-  } else if (take(data, row) != f->rows) {
-    status = other_notes(err);
-  } else {
-    status = test_batches(f, data, row, a, result, err);
-    if (status == RW_OK && data->batches > 0)
-      memcpy(out, result, data->batches * sizeof *out);
-  }
-  free(a);
-  free(row);
-  free(result);
-  return status;
 }

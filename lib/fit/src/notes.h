@@ -5,8 +5,8 @@
 
 #include "tail.h"
 
-/* Places of the unknowns: these, then a milestone each, then an observer each, then, where a batch
- * is tested, its own factor. The energy counts in kJ/mol. */
+/* Places of the unknowns: these, then a milestone each, then an observer each, then, in a test,
+ * one more. The energy counts in kJ/mol. */
 enum { NOTES_RATE, NOTES_ENERGY, NOTES_SCATTER, NOTES_FIRST };
 enum { NOTES_OBSERVERS = 20, NOTES_MOST = NOTES_FIRST + RW_MILESTONES + NOTES_OBSERVERS + 1 };
 
@@ -55,7 +55,7 @@ typedef struct notes_problem {
   size_t rows;
   size_t observers;
   size_t m;            /* unknowns */
-  size_t odd;          /* batch with a factor of its own, in place m - 1; or no batch */
+  const double *extra; /* by batch: how ln of its times moves with unknown m - 1; or NULL */
   const double *mean;  /* m */
   const double *prior; /* m*m, inverse of the prior's covariance */
   int held;            /* 1: the scatter stays */
@@ -117,6 +117,14 @@ double notes_cure_at(const rw_notes *f, rw_milestone m, double moved);
 double notes_thickening(const rw_flow *f, double a);
 /* The resin at given unknowns; `later` is added to all ln ages. */
 void notes_resin_at(const rw_notes *f, const double *at, double later, rw_resin *out);
+
+/* The search as a fit made it, on rows taken with notes_take. */
+notes_problem notes_problem_of(const rw_notes *f, const notes_row *row);
+/* The rows that count, into room for all; returns how many. */
+size_t notes_take(const rw_notes_data *d, notes_row *row);
+rw_status notes_check_data(const rw_notes_data *d, rw_error *err);
+rw_status notes_unsettled(const char *function, rw_error *err);
+rw_status notes_no_memory(const char *function, rw_error *err);
 
 /* Bounds of a row in standard units at a state. */
 void notes_bounds(const notes_problem *p, const notes_row *r, const double *at, double *low,

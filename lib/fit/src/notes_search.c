@@ -9,7 +9,7 @@ enum { MOST_STEPS = 200, MOST_HALVINGS = 50 };
 
 /* Places that one row touches: rate, energy, scatter, milestone, observer, batch. */
 enum { TOUCHED = 6 };
-enum { MILESTONE = 3, OBSERVER, BATCH };
+enum { MILESTONE = 3, OBSERVER, EXTRA };
 
 /* A row at a state: its middle and width in standard units, and how they move. */
 typedef struct seen {
@@ -43,17 +43,16 @@ static void look_at(const notes_problem *p, const notes_row *r, const double *at
   notes_age middle, width;
   const notes_mark *mark = &p->mark[r->event];
   size_t own = (size_t)mark->place, observer = p->m - p->observers + r->observer;
-  int odd = p->odd != RW_NOTES_ANYONE;
-  observer -= (size_t)odd;
+  observer -= p->extra != NULL ? 1 : 0;
   ages(p, r, at[NOTES_ENERGY], &middle, &width);
   double e = exp(-at[NOTES_SCATTER]);
   double u = middle.y - mark->log_age + at[NOTES_RATE] - p->lever * at[NOTES_ENERGY] - at[own] -
              at[observer];
   *s = (seen){.place = {NOTES_RATE, NOTES_ENERGY, NOTES_SCATTER, own, observer, p->m - 1}, .n = 5};
-  if (odd && r->batch == p->odd) {
-    u -= at[p->m - 1];
+  if (p->extra != NULL && p->extra[r->batch] != 0) {
+    u -= p->extra[r->batch] * at[p->m - 1];
     s->n = TOUCHED;
-    s->m1[BATCH] = -e;
+    s->m1[EXTRA] = -e * p->extra[r->batch];
   }
   s->middle = u * e;
   s->m1[NOTES_RATE] = e;

@@ -68,6 +68,14 @@ RW_API rw_status rw_num_solve(size_t n, const double *a, const double *b, double
  * @return as rw_num_solve
  */
 RW_API rw_status rw_num_inverse(size_t n, const double *a, double *inverse, rw_error *err);
+/**
+ * Condition number of a symmetric matrix: greatest over least absolute eigenvalue.
+ * @param n  order, 1 to 64
+ * @param a  n*n values by rows; the lower half is read
+ * @return 1 or more; HUGE_VAL where it is singular; NaN for another order or a value that is not
+ *         finite
+ */
+RW_API double rw_num_condition(size_t n, const double *a);
 
 /** A cubic spline through points. */
 typedef struct rw_spline rw_spline;
