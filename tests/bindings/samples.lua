@@ -9,6 +9,17 @@ local function cloth(rw) return rw.cloth { name = "glass-203-plain" } end
 
 local function resin(rw) return rw.resin { class = "slow-polyetheramine" } end
 
+local function log(rw)
+  return rw.log { text = [[
+row,batch,time,resin [g],hardener [g],found,not_yet,already,observer,low [degC],high [degC]
+batch,1,2026-10-03 14:00,286,126,,,,,,
+event,1,,,,gelled,2026-10-03 18:00,2026-10-03 20:00,Ann,,
+event,1,,,,hard,2026-10-03 20:00,2026-10-04 08:00,Bo,,
+reading,,2026-10-03,,,,,,,12,18
+reading,,2026-10-04,,,,,,,12,18
+]] }
+end
+
 return {
   crate = function(rw) return rw.crate { weight = "1 kg" } end,
   history = history,
@@ -21,6 +32,8 @@ return {
   law = function(rw)
     return rw.law { kind = "nth_order", k1 = "0.01 1/min", E1 = "55 kJ/mol", n = 2 }
   end,
+  log = log,
+  fit = function(rw) return log(rw):fit { resin = resin(rw) } end,
   cure = function(rw)
     return resin(rw):cure {
       hull = history(rw), from = "2026-10-03 09:00", to = "2026-10-04 09:00",

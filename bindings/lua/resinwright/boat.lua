@@ -4,6 +4,7 @@
 -- boat.lua is a text chunk that returns one table. It is run where nothing can be reached (no
 -- files, no other programs, bounded steps and memory), and may name files of its own folder only.
 local rw = require "resinwright"
+local resinfile = require "resinwright.resinfile"
 
 local boat = {}
 
@@ -205,6 +206,20 @@ local function check_wood(file, wood)
   end)
 end
 
+-- The resin in numbers, or from a file of the folder that a logbook was fitted into.
+local function read_resin(file, folder, t)
+  if type(t) ~= "table" or t.file == nil then
+    return within(file, { "resin", label = "resin.label", class = "resin.class" }, rw.resin, t)
+  end
+  for field in pairs(t) do
+    if field ~= "file" then
+      stop(("%s: resin.%s stands beside resin.file, which holds all of it"):format(file,
+        tostring(field)), "Give the file alone, or the class and its label.")
+    end
+  end
+  return (resinfile.read(folder .. "/" .. plain_name(file, "resin.file", t.file)))
+end
+
 -- Reads FOLDER/boat.lua and what it names. Returns a table of objects of the module and of the
 -- fields as written; raises one sentence where something is wrong.
 function boat.read(folder)
@@ -225,8 +240,8 @@ function boat.read(folder)
   b.outside = read_face(file, "outside",
     need(file, t, "", "outside", "Describe the outside skin: outside = { layers = { ... } }."))
   b.inside = read_face(file, "inside", t.inside)
-  b.resin = within(file, { "resin", label = "resin.label", class = "resin.class" }, rw.resin,
-    need(file, t, "", "resin", "Give resin = { class = ..., label = { ... } }."))
+  b.resin = read_resin(file, folder, need(file, t, "", "resin",
+    "Give resin = { class = ..., label = { ... } }, or resin = { file = ... }."))
   b.shop = need(file, t, "", "shop", "Give shop = { log = \"air.csv\", lag = ... }.")
   b.air = within(file, { "shop" }, shop_air, file, folder, b.shop)
   b.day = t.day or {}

@@ -163,10 +163,8 @@ static const struct {
   size_t (*count)(const rw_log *log);
   void (*push)(lua_State *L, const rw_log *log, size_t i);
 } lists[] = {
-    {"batches", rw_log_batches, push_batch},
-    {"events", rw_log_events, rwl_push_log_event},
-    {"readings", rw_log_readings, push_reading},
-    {"observers", rw_log_observers, push_observer},
+    {"batches", rw_log_batches, push_batch},     {"events", rw_log_events, rwl_push_log_event},
+    {"readings", rw_log_readings, push_reading}, {"observers", rw_log_observers, push_observer},
     {"remarks", rw_log_notes, push_note},
 };
 
@@ -203,9 +201,10 @@ static int history(lua_State *L)
   const rw_log *log = self(L);
   rwl_history *made = rwl_push_object(L, RWL_HISTORY, sizeof *made);
   rw_error err = {0};
-  rw_status status = rw_log_history(
-      log, (rw_log_sensor)rwl_get_choice(L, "of", 0), rwl_get_quantity(L, "from", 0.0),
-      rwl_get_quantity(L, "to", 0.0), rwl_get_quantity(L, "bridge", RW_LOG_BRIDGE), &made->h, &err);
+  rw_status status =
+      rw_log_history(log, (rw_log_sensor)rwl_get_choice(L, "of", 0),
+                     rwl_get_quantity(L, "from", 0.0), rwl_get_quantity(L, "to", 0.0),
+                     rwl_get_quantity(L, "bridge", RW_LOG_BRIDGE), &made->h, &err);
   rwl_check_as(L, status, &err, bridge_alias);
   rwl_keep(L, &made->warning, status, &err);
   return 1;
@@ -234,25 +233,19 @@ static int gaps(lua_State *L)
 
 static int span(lua_State *L)
 {
+  static const rwl_alias alias[] = {{"name", "batch"}, {NULL, NULL}};
   const rw_log *log = self(L);
   size_t batch;
   double from, to;
   rw_error err = {0};
-  rwl_check(L, rw_log_find(log, rwl_get_string(L, "batch", "", NULL), &batch, &err), &err);
+  rw_status status = rw_log_find(log, rwl_get_string(L, "batch", "", NULL), &batch, &err);
+  rwl_check_as(L, status, &err, alias);
   rwl_check(L, rw_log_span(log, batch, &from, &to, &err), &err);
   lua_newtable(L);
   set_clock(L, "from", from);
   set_clock(L, "to", to);
   return 1;
 }
-
-/* "thick|gelled|..." from the one list of words, behind a first bar. */
-static const char found_keys[] =
-#define RW_X(name, key, stage, passing, text) "|" key
-    RW_LOG_FOUND_LIST(RW_X)
-#undef RW_X
-    ;
-const char *const rwl_found_choice = found_keys + 1;
 
 static int words(lua_State *L)
 {
@@ -333,7 +326,8 @@ static const rwl_function methods[] = {
 };
 static const rwl_property properties[] = {
     {"batches", "table",
-     "list of { name, mixed, on_hull, mass, resin, hardener, applied, form, place, suspect, line }"},
+     "list of { name, mixed, on_hull, mass, resin, hardener, applied, form, place, suspect, line "
+     "}"},
     {"events", "table",
      "list of { batch, found, meaning, milestone, known, not_yet, already, form, place, observer, "
      "line }; known is left, right, interval or exact"},

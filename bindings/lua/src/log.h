@@ -5,9 +5,6 @@
 
 #include "objects.h"
 
-/* The words for what was found, as the detail of an RWL_CHOICE field. */
-extern const char *const rwl_found_choice;
-
 /* Pushes a table with all that a log says of an event. */
 void rwl_push_log_event(lua_State *L, const rw_log *log, size_t i);
 

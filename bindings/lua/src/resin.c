@@ -111,6 +111,12 @@ void rwl_push_forecast(lua_State *L, const rw_forecast *f, int spread)
                          spread ? rw_forecast_because(f->because[i]) : NULL);
     lua_setfield(L, -2, rw_milestone_key((rw_milestone)i));
   }
+  lua_newtable(L);
+  for (int i = 0; i < RW_MILESTONES && spread; i++) {
+    rwl_push_clock_range(L, f->time[i], f->half_low[i], f->half_high[i], NULL);
+    lua_setfield(L, -2, rw_milestone_key((rw_milestone)i));
+  }
+  lua_setfield(L, -2, "half");
   rwl_set_number(L, "reached", f->reached);
   set_milestones(L);
 }
@@ -336,7 +342,9 @@ static const rwl_function functions[] = {
 
 static const rwl_function resin_methods[] = {
     {"forecast", RWL_RESIN, RWL_NAMED, forecast_fields,
-     "When a film reaches each milestone: clock ranges by the milestone's key; `order` lists the "
+     "When a film reaches each milestone: clock ranges by the milestone's key, the ends 5 and 95 "
+     "of "
+     "100; `half` has the same with the ends 25 and 75 of 100; `order` lists the "
      "keys, `meaning` says what each is to the hand, `reached` is the degree of cure at the end. "
      "Of what is not reached, `needs` tells the steady warmth that does it in that time, and "
      "`never` lists what a year at the hull's warmest would not bring.",
@@ -443,6 +451,10 @@ static const rwl_function resin_methods[] = {
      "As forecast, for a film mixed off its ratio; milestones that it never reaches stay out of "
      "sight.",
      "table", rwl_ratio_forecast},
+    {"values", RWL_RESIN, RWL_NAMED, NULL,
+     "All that the resin is made of: rw.resin makes the same again from it, once rw.law has made "
+     "its `law`.",
+     "table", rwl_resin_values},
     {"draws", RWL_RESIN, RWL_NAMED, rwl_draws_fields,
      "Many cures, as the resin's rate and energies, the hull's temperature and the viscosity are "
      "not known exactly: `levels`, a list of { cure, time: a clock range, chance that it is "

@@ -18,6 +18,9 @@
   X(rwl_cure_set)                                                                                 \
   X(rwl_coat_set)                                                                                 \
   X(rwl_ratio_set)                                                                                \
+  X(rwl_log_set)                                                                                  \
+  X(rwl_log_add_set)                                                                              \
+  X(rwl_notes_set)                                                                                \
   X(rwl_heat_set)                                                                                 \
   X(rwl_plan_set)                                                                                 \
   X(rwl_plan_amounts_set)                                                                         \

@@ -111,6 +111,34 @@ local resin = {}
 ---@field warnings string[] what to know about it; empty where nothing
 local cure = {}
 
+---A logbook: batches, what was found on them, temperatures.
+---@class resinwright.log
+---@field batches table list of { name, mixed, on_hull, mass, resin, hardener, applied, form, place, suspect, line }
+---@field events table list of { batch, found, meaning, milestone, known, not_yet, already, form, place, observer, line }; known is left, right, interval or exact
+---@field readings table list of { time, air, hull, low, high, humidity, line }, by time
+---@field observers string[] who looked; one who is not named is ""
+---@field remarks table rows left out and remarks: list of { line, left_out, text, hint }
+---@field left_out integer count of the rows left out
+---@field universal boolean true where the times are universal time
+local log = {}
+
+---A resin fitted to the notes of a logbook.
+---@class resinwright.fit
+---@field class string class of the resin before
+---@field reference resinwright.quantity temperature at which the ages count
+---@field rate table factor on the rate of the resin before, at the reference: { value, before, told, meaning, not_yet, already }; told is nothing, others, earliest, latest, little or well
+---@field energy table activation energy, likewise
+---@field scatter table scatter of a time, as a share, likewise
+---@field ages table age at each milestone at the reference, likewise, by its key; what a resin of this class does not reach there is left out
+---@field observers table list, likewise, with the name: factor on the times that this hand calls
+---@field notes table the notes taken: as the log's events, with low and high, the chances that it happens before the two looks; chance, of an event as early or late as the note says; influence, standard deviations by which it moves what it moves most; age_low, age_high, seconds at the reference
+---@field batches table list of { name, factor, notes, chance, chance_any, odd, suspect }: a batch's times over those of the others, and the chance of one as odd, itself and among as many
+---@field drift table|nil { factor, span, chance }: times at the end of the log over those at the beginning, and the chance of as much if there is no drift
+---@field omitted table events not taken: as the log's events, with text and hint
+---@field fitness table { notes, outside, chance, clumps, clumps_chance, correlation, first, second, condition, log_likelihood, steps }: how many notes lie where one in ten should, the chance of as many; how much more alike notes of one batch are than chance has it; the two unknowns that are told apart least
+---@field warnings string[] what to know about it; empty where nothing
+local fit = {}
+
 ---A quantity from a number and a unit, or from a text that holds both. Quantities add, subtract
 ---and compare within their dimension, multiply, divide, and take whole powers.
 ---@param value any a number, or a text with its unit such as "203 g/m2"
@@ -427,6 +455,19 @@ function rw.law(arguments) end
 ---@field C1? number exponent of the rise towards the gel
 ---@field C2? number how the exponent grows with the degree of cure
 ---@field work_viscosity? string|resinwright.quantity too thick to spread from there on; SI unit Pa s
+---@field work_sd? number standard deviation of the logarithm of that, 0 to 3
+
+---@class resinwright.call.resin.thresholds
+---@field work_end? number|string|resinwright.quantity|resinwright.range|resinwright.uncertain degree of cure when it is too thick to spread and wet out cloth
+---@field gel? number|string|resinwright.quantity|resinwright.range|resinwright.uncertain degree of cure when it is gelled: no longer flows
+---@field recoat_opens? number|string|resinwright.quantity|resinwright.range|resinwright.uncertain degree of cure when it is firm: the next coat no longer shifts the cloth
+---@field blush_past? number|string|resinwright.quantity|resinwright.range|resinwright.uncertain degree of cure when it is past most of the harm that damp air does to the surface
+---@field trim_opens? number|string|resinwright.quantity|resinwright.range|resinwright.uncertain degree of cure when it is leathery: the cloth cuts clean without dragging
+---@field trim_closes? number|string|resinwright.quantity|resinwright.range|resinwright.uncertain degree of cure when it is too hard to cut with a knife
+---@field recoat_closes? number|string|resinwright.quantity|resinwright.range|resinwright.uncertain degree of cure when it is a thumbnail leaves no mark: from now on sand first
+---@field handle? number|string|resinwright.quantity|resinwright.range|resinwright.uncertain degree of cure when it is strong enough to turn the hull over
+---@field sand? number|string|resinwright.quantity|resinwright.range|resinwright.uncertain degree of cure when it is sands to powder
+---@field service? number|string|resinwright.quantity|resinwright.range|resinwright.uncertain degree of cure when it is hard enough to varnish, load and launch
 
 ---@class resinwright.call.resin
 ---@field class string name of the resin class in the material tables, such as "slow-polyetheramine"
@@ -434,6 +475,11 @@ function rw.law(arguments) end
 ---@field law? resinwright.law rate law in place of the class's own, see rw.law
 ---@field glass? resinwright.call.resin.glass glass transition in place of the class's own
 ---@field flow? resinwright.call.resin.flow viscosity and gel in place of the class's own
+---@field thresholds? resinwright.call.resin.thresholds degrees of cure at the milestones in place of the class's own
+---@field heat? string|resinwright.quantity of the full reaction, per mass of mix; SI unit J/kg
+---@field heat_capacity? string|resinwright.quantity of the mix; SI unit J/(kg K)
+---@field density? string|resinwright.quantity of the mix; SI unit kg/m3
+---@field hardener? number|string|resinwright.quantity mass of hardener per mass of resin
 ---@field rate_sd? number standard deviation of the logarithm of the rate, 0 to 2
 ---@field energy_sd? string|resinwright.quantity standard deviation of the activation energies together; SI unit J/mol
 
@@ -749,6 +795,80 @@ function rw.ledger(arguments) end
 ---@param arguments resinwright.call.ledger_test
 ---@return table
 function rw.ledger_test(arguments) end
+
+---@class resinwright.call.log
+---@field path? string the file to read
+---@field text? string its text, where it is not read from a file
+---@field name? string what to call a text in messages
+---@field keep_good? boolean true: leave out the rows that cannot be right, list them in `remarks`, and keep the others; else the first such row refuses the log
+---@field as_read? boolean true: take temperatures as they stand, also above 45 degC
+---@field ratio? number|string|resinwright.quantity mass of hardener per mass of resin on the label, 0.02 to 5; left out, batches are compared among themselves
+
+---A logbook from a table file; docs/logbook.md describes its columns. Times are those of the log:
+---universal time where it gives offsets, else the clock on the wall as it ran when the log began.
+---@param arguments? resinwright.call.log
+---@return resinwright.log
+function rw.log(arguments) end
+
+---The words for what was found, with what each means to the hand, the milestone it tells of, and
+---its stage: a later stage cannot come before an earlier one.
+---@return {found: string, meaning: string, milestone: string, stage: number}[]
+function rw.log_words() end
+
+---@class resinwright.call.log_add_batch
+---@field path string the logbook; made, with a header, where there is none
+---@field universal? boolean true: the times are universal time, and written with an offset
+---@field batch string name or number, not yet in the log
+---@field time string when mixing ended
+---@field on_hull? string when it was spread
+---@field mass? string|resinwright.quantity mass mixed; SI unit kg
+---@field resin? string|resinwright.quantity of it resin; SI unit kg
+---@field hardener? string|resinwright.quantity of it hardener; SI unit kg
+---@field applied? string|resinwright.quantity mass that stayed on the hull; SI unit kg
+---@field form? "film"|"cup" what is looked at; default film
+---@field place? string where on the hull
+
+---Appends a batch to a logbook. Written to the end in one piece and flushed to the disk, in the
+---columns and units that the file has; a row that would be left out on reading is refused, and
+---nothing is written.
+---@param arguments resinwright.call.log_add_batch
+---@return nothing
+function rw.log_add_batch(arguments) end
+
+---@class resinwright.call.log_add_event
+---@field path string the logbook; made, with a header, where there is none
+---@field universal? boolean true: the times are universal time, and written with an offset
+---@field batch string a batch of the log
+---@field found "thick"|"gelled"|"tacky"|"firm"|"tack_free"|"cuts_clean"|"cuts_hard"|"thumbnail_none"|"hard"|"sands" what was found, see log_words
+---@field not_yet? string a look that found it not yet so
+---@field already? string a look that found it so; one of the two is needed
+---@field form? "film"|"cup" what is looked at; default film
+---@field place? string the spot looked at
+---@field observer? string who looked
+
+---Appends what was found on a batch to a logbook. Written to the end in one piece and flushed to
+---the disk, in the columns and units that the file has; a row that would be left out on reading is
+---refused, and nothing is written.
+---@param arguments resinwright.call.log_add_event
+---@return nothing
+function rw.log_add_event(arguments) end
+
+---@class resinwright.call.log_add_reading
+---@field path string the logbook; made, with a header, where there is none
+---@field universal? boolean true: the times are universal time, and written with an offset
+---@field time string when; with low and high the date alone
+---@field air? string|resinwright.quantity temperature of the air; SI unit K
+---@field hull? string|resinwright.quantity temperature of the hull; SI unit K
+---@field humidity? number|string relative humidity of the air
+---@field low? string|resinwright.quantity the day's coldest air; SI unit K
+---@field high? string|resinwright.quantity the day's warmest air; SI unit K
+
+---Appends a reading, or a day's low and high, to a logbook. Written to the end in one piece and
+---flushed to the disk, in the columns and units that the file has; a row that would be left out on
+---reading is refused, and nothing is written.
+---@param arguments resinwright.call.log_add_reading
+---@return nothing
+function rw.log_add_reading(arguments) end
 
 ---@class resinwright.call.runaway_edge
 ---@field shape "slab"|"cylinder"|"sphere"|"stirred" slab, cylinder or sphere that conducts its heat outwards; stirred: of one temperature throughout
@@ -1184,8 +1304,8 @@ function law:rate(arguments) end
 ---@return resinwright.law
 function law:off_ratio(arguments) end
 
----What the law is made of, each constant both at the reference temperature and as the published
----factor.
+---What the law is made of, as rw.law takes it; each constant also as the published factor, which
+---rw.law takes in its place.
 ---@return table
 function law:values() end
 
@@ -1197,10 +1317,11 @@ function law:values() end
 ---@field draws? integer random trials behind the spread, up to 100000; 0: no interval; default 256
 ---@field seed? integer another number draws other trials; default 1
 
----When a film reaches each milestone: clock ranges by the milestone's key; `order` lists the keys,
----`meaning` says what each is to the hand, `reached` is the degree of cure at the end. Of what is
----not reached, `needs` tells the steady warmth that does it in that time, and `never` lists what a
----year at the hull's warmest would not bring.
+---When a film reaches each milestone: clock ranges by the milestone's key, the ends 5 and 95 of
+---100; `half` has the same with the ends 25 and 75 of 100; `order` lists the keys, `meaning` says
+---what each is to the hand, `reached` is the degree of cure at the end. Of what is not reached,
+---`needs` tells the steady warmth that does it in that time, and `never` lists what a year at the
+---hull's warmest would not bring.
 ---@param arguments resinwright.resin.forecast
 ---@return table
 function resin:forecast(arguments) end
@@ -1520,6 +1641,11 @@ function resin:ratio_glass(arguments) end
 ---@return table
 function resin:ratio_forecast(arguments) end
 
+---All that the resin is made of: rw.resin makes the same again from it, once rw.law has made its
+---`law`.
+---@return table
+function resin:values() end
+
 ---@class resinwright.resin.draws
 ---@field hull resinwright.history temperature of the hull
 ---@field laid string when the film is laid
@@ -1577,5 +1703,79 @@ function cure:fluidity(arguments) end
 ---@param arguments? resinwright.cure.points
 ---@return table
 function cure:points(arguments) end
+
+---@class resinwright.log.history
+---@field of? "air"|"hull" which thermometer; default air
+---@field from string beginning
+---@field to string end, after the beginning
+---@field bridge? string|resinwright.quantity longest time between two readings that a straight line joins, 1 min to 115 d; SI unit s; default 12 h
+
+---The temperatures of the log between two times, or beyond; hours without a reading refuse it by
+---name.
+---@param arguments resinwright.log.history
+---@return resinwright.history
+function log:history(arguments) end
+
+---@class resinwright.log.gaps
+---@field of? "air"|"hull" which thermometer; default air
+---@field from string beginning
+---@field to string end, after the beginning
+---@field bridge? string|resinwright.quantity longest time between two readings that a straight line joins, 1 min to 115 d; SI unit s; default 12 h
+
+---The hours without a temperature, a list of { from, to }.
+---@param arguments resinwright.log.gaps
+---@return table
+function log:gaps(arguments) end
+
+---@class resinwright.log.span
+---@field batch string name of the batch
+
+---The hours for which a batch needs temperatures: { from, to }, mixing to the last look.
+---@param arguments resinwright.log.span
+---@return table
+function log:span(arguments) end
+
+---@class resinwright.log.fit
+---@field resin resinwright.resin what is known before: a class, a label, a fit
+---@field lag? string|resinwright.quantity how far the hull stays behind the air, where the hull itself was not read; SI unit s; default 0 s
+---@field bridge? string|resinwright.quantity longest time between two readings that a straight line joins; SI unit s; default 12 h
+---@field suspects? boolean true: take the batches whose ratio the log doubts, to test them against the others
+---@field without? string[] names of batches to leave out
+---@field together? number share of the milestones' spread that they have in common, 0 to 0.99; default 0.5
+---@field scatter? number how far a time scatters from batch to batch and look to look, as a share; default 0.15
+---@field scatter_sd? number how unsure that is, of its logarithm; default 0.5
+---@field observer_sd? number how far observers differ, as a share; default 0.1
+---@field reference? string|resinwright.quantity temperature at which ages count; left out, the mean over the notes; SI unit K
+
+---What the notes of the log tell of a resin: its rate, its energies and when each milestone comes,
+---with all spreads, starting from what its class or label says. Few notes leave that nearly as it
+---was, many overrule it.
+---@param arguments resinwright.log.fit
+---@return resinwright.fit
+function log:fit(arguments) end
+
+---@class resinwright.fit.resin
+---@field observer? string whose hand judges; left out, nobody in particular
+
+---The fitted resin, for everything that takes one; its spreads are those of the fit.
+---@param arguments? resinwright.fit.resin
+---@return resinwright.resin
+function fit:resin(arguments) end
+
+---@class resinwright.fit.forecast
+---@field hull resinwright.history temperature of the hull
+---@field laid string when the film is laid
+---@field to string how far to look
+---@field temperature_sd? string|resinwright.quantity how far off the hull's temperature may be as a whole (standard deviation); SI unit K; default 1 K
+---@field draws? integer random trials behind the spread, up to 100000; 0: no interval; default 512
+---@field seed? integer another number draws other trials; default 1
+---@field observer? string whose hand judges; left out, nobody in particular
+---@field next_batch? boolean false: the resin itself, without the scatter of the next batch
+
+---When the next film reaches each milestone, as resin:forecast, with the full spread of the fit:
+---what the notes tell of one milestone together with another is kept.
+---@param arguments resinwright.fit.forecast
+---@return table
+function fit:forecast(arguments) end
 
 return rw

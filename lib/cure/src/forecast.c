@@ -187,6 +187,8 @@ static void summarise(size_t n, const double *z, const double *time, double *col
     rw_num_sort(column, n);
     f->low[m] = rw_num_quantile(column, n, 0.05);
     f->high[m] = rw_num_quantile(column, n, 0.95);
+    f->half_low[m] = rw_num_quantile(column, n, 0.25);
+    f->half_high[m] = rw_num_quantile(column, n, 0.75);
   }
 }
 
@@ -247,7 +249,7 @@ static rw_status estimate(const asked *q, rw_forecast *f, rw_error *err)
   block one = {&resin, &draw, &level, &time, &thick};
   rw_status status = follow(&one, 1, q->hull, q->from, q->to, f->time, &f->reached, err);
   for (int m = 0; m < RW_MILESTONES; m++)
-    f->low[m] = f->high[m] = f->time[m];
+    f->low[m] = f->high[m] = f->half_low[m] = f->half_high[m] = f->time[m];
   return status;
 }
 

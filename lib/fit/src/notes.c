@@ -251,6 +251,12 @@ static rw_notes_row_result look_at(const rw_notes *f, const notes_problem *p, co
   rw_notes_row_result out = {.low = rw_num_normal_cdf(low), .high = rw_num_normal_cdf(high)};
   out.chance = fmin(1, 2 * fmin(out.high, rw_num_normal_cdf(-low)));
   out.influence = sqrt(fmax(dense_form(f->m, f->after, slope), 0));
+  const notes_mark *mark = &p->mark[r->event];
+  double scatter = exp(f->at[NOTES_SCATTER]);
+  double middle =
+      mark->log_age - f->at[NOTES_RATE] + p->lever * f->at[NOTES_ENERGY] + f->at[mark->place];
+  out.age_low = exp(middle + scatter * low);
+  out.age_high = exp(middle + scatter * high);
   return out;
 }
 
@@ -276,8 +282,8 @@ static void judge_rows(rw_notes *f, const rw_notes_data *d, const notes_problem 
 {
   size_t n = 0;
   for (size_t i = 0; i < d->rows; i++)
-    f->result[i] =
-        counts(d, &d->row[i]) ? look_at(f, p, &p->row[n++]) : (rw_notes_row_result){0, 1, 1, 0};
+    f->result[i] = counts(d, &d->row[i]) ? look_at(f, p, &p->row[n++])
+                                         : (rw_notes_row_result){0, 1, 1, 0, 0, HUGE_VAL};
   f->clumps = clumps(f, p);
 }
 

@@ -350,6 +350,8 @@ static void summarise(size_t n, const double *time, const tally *t, double *colu
     rw_num_sort(column, n);
     f->low[m] = rw_num_quantile(column, n, 0.05);
     f->high[m] = rw_num_quantile(column, n, 0.95);
+    f->half_low[m] = rw_num_quantile(column, n, 0.25);
+    f->half_high[m] = rw_num_quantile(column, n, 0.75);
     for (int c = 0; c < CAUSES; c++)
       if (share(&t->cause[m][c]) > share(&t->cause[m][f->because[m]]))
         f->because[m] = c;
@@ -392,7 +394,7 @@ static rw_status estimate(const rw_notes *f, const rw_notes_question *q, block *
   b->draw[0].shift = 0;
   rw_status status = follow(q, b, 1, out->time, &out->reached, err);
   for (int m = 0; m < RW_MILESTONES; m++)
-    out->low[m] = out->high[m] = out->time[m];
+    out->low[m] = out->high[m] = out->half_low[m] = out->half_high[m] = out->time[m];
   return status;
 }
 

@@ -769,7 +769,10 @@ typedef struct rw_notes_row_result {
   double high;   /**< chance that it happens before the "already"; 1 where there is none */
   double chance; /**< of an event as early or as late as this note says */
   double
-      influence; /**< standard deviations by which it moves what it moves most, to first order */
+      influence;   /**< standard deviations by which it moves what it moves most, to first order */
+  double age_low;  /**< s at T_ref, equivalent age at the "not yet", less the observer's offset; 0
+                        where there is none */
+  double age_high; /**< s at T_ref, of the "already"; HUGE_VAL where there is none */
 } rw_notes_row_result;
 /**
  * How a note agrees with the fit.
