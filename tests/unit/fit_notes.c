@@ -325,6 +325,18 @@ static void it_is_the_regression(void **state)
   double E = 56e3 + 1e3 * f->joint[NOTES_ENERGY];
   assert_close(age, rw_aft_coefficient(a, 0).value, 1e-3);
   assert_close_rel(E, rw_aft_coefficient(a, 1).value, 1e-3);
+  rw_notes_row_result look;
+  size_t seen = 0;
+  while (isnan(l.row[seen].already))
+    seen++;
+  const rw_notes_batch *b = &l.batch[l.row[seen].batch];
+  double upper_age;
+  assert_ok(rw_notes_row_look(f, seen, &look, &err), &err);
+  double fitted = 56e3 + 1e3 * f->at[NOTES_ENERGY];
+  assert_ok(
+      rw_equivalent_age(fitted, 293.15, b->hull, b->mixed, l.row[seen].already, &upper_age, &err),
+      &err);
+  assert_close_rel(look.age_high, upper_age, 1e-6);
   assert_close(f->joint[NOTES_SCATTER], rw_aft_coefficient(a, 2).value, 2e-3);
   /* The scatter integrated, two coefficients have taken their share of it. */
   rw_value likeliest = rw_aft_coefficient(a, 2);
