@@ -133,6 +133,29 @@ function TestLogbook.test_little_logs()
   end)
 end
 
+-- A thousand rows with decimal commas: told once each, and read where ; parts the cells.
+function TestLogbook.test_decimal_commas()
+  in_folder(function(folder)
+    local path, rows = folder .. "/log.csv", {}
+    for i = 0, 999 do
+      rows[i + 1] = ("reading;;2026-09-%02d %02d:%02d;;;;;18,%d"):format(1 + i // 48, i % 48 // 2,
+        i % 2 * 30, i % 10)
+    end
+    local text = "row;batch;time;mass [g];found;not_yet;already;air [degC]\n"
+      .. table.concat(rows, "\n") .. "\nbatch;1;2026-09-03 09:00;412,5;;;;\n"
+      .. "event;1;;;gelled;2026-09-03 12:00;2026-09-03 16:00;\n"
+    support.write(path, text)
+    local found = support.json(support.runs(script, path, class, "--json"))
+    lu.assertEquals(found.log.readings.value, 1000)
+    lu.assertEquals(found.fitness.notes.value, 1)
+    support.write(path, (text:gsub(";", ",")))
+    support.refused({ "line 2", "1001 more such rows", "Decimal commas" }, script, path, class)
+    local printed = support.runs(script, path, class, "--keep-good")
+    lu.assertStrContains(printed, "lines 2, 3, 4 and 999 more, left out")
+    lu.assertTrue(#printed < 6000)
+  end)
+end
+
 function TestLogbook.test_refusals()
   support.refused({ "RESIN is missing" }, script, school)
   support.refused({ "line 51" }, script, school, class)

@@ -97,15 +97,43 @@ local function windows_of(f, o)
   return out
 end
 
+-- "line 5", "lines 5, 8 and 9", "lines 5, 8, 9 and 40 more"; line 0 is the log as a whole.
+local function lines_words(lines)
+  if #lines == 1 then
+    return lines[1] == 0 and "the log" or ("line %d"):format(lines[1])
+  end
+  local few, n = {}, #lines > 4 and 3 or #lines - 1
+  for i = 1, n do
+    few[i] = ("%d"):format(lines[i])
+  end
+  return ("lines %s and %s"):format(table.concat(few, ", "),
+    #lines > 4 and ("%d more"):format(#lines - 3) or ("%d"):format(lines[#lines]))
+end
+
+--- What a log says of its rows, the same words once.
+function logfit.remarks(log)
+  local rows, order = {}, {}
+  for _, r in ipairs(log.remarks) do
+    local words = (r.left_out and ", left out: " or ": ") .. r.text
+    if not rows[words] then
+      rows[words], order[#order + 1] = {}, words
+    end
+    table.insert(rows[words], math.tointeger(r.line))
+  end
+  for i, words in ipairs(order) do
+    order[i] = lines_words(rows[words]) .. words
+  end
+  return order
+end
+
 local function tell_log(plan, log)
   local s = sections.add(plan, "log", "The log")
   sections.row(s, "batches", "batches", #log.batches)
   sections.row(s, "events", "things found on them", #log.events)
   sections.row(s, "readings", "readings of the temperature", #log.readings)
   sections.row(s, "left_out", "rows left out, they cannot be right", log.left_out)
-  for _, r in ipairs(log.remarks) do
-    sections.note(s, (r.line > 0 and ("line %d"):format(r.line) or "the log")
-      .. (r.left_out and ", left out: " or ": ") .. r.text)
+  for _, remark in ipairs(logfit.remarks(log)) do
+    sections.note(s, remark)
   end
   if log.universal then
     sections.note(s, "All times are universal time, as in the log.")
