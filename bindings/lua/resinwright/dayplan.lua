@@ -162,6 +162,9 @@ local terms = {
   { "fill", "weave and fill coats" },
   { "waste", "pots, tools and scrapings" },
 }
+-- Test panels can't tell wood from cloth.
+local panel_terms = { { "cloth", "wood and cloth, by panels" },
+  { "fill", "weave and coats, by panels" }, terms[4] }
 
 -- The boat file lists the layers from the wood outwards, the library from the outside in.
 local function outermost_first(layers)
@@ -174,13 +177,18 @@ end
 
 local function amounts_of(b, area, where, face)
   local names = { where, chance = "chance" }
-  for _, field in ipairs { "soak", "cover", "waste", "layup" } do
+  for _, field in ipairs { "soak", "cover", "waste", "layup", "uptake" } do
     names[field] = where .. "." .. field
+  end
+  local waste = face.waste or { low = "8 %", high = "20 %" }
+  if face.uptake then
+    return boats.within(b.file, names, rw.amounts, { area = area, uptake = face.uptake,
+      resin = b.resin, waste = waste, chance = b.chance })
   end
   return boats.within(b.file, names, rw.amounts, { area = area,
     layers = outermost_first(face.layers), resin = b.resin, layup = face.layup,
     soak = boats.soak(b, face), cover = face.cover or { low = "0.05 mm", high = "0.2 mm" },
-    waste = face.waste or { low = "8 %", high = "20 %" }, chance = b.chance })
+    waste = waste, chance = b.chance })
 end
 
 local function buy(plan, s, b)
@@ -210,8 +218,9 @@ local function resin(plan, b)
   for _, f in ipairs(faces(b)) do
     local a = amounts_of(b, plan.area, f.key, f.face)
     plan.amounts[f.key] = a
+    a.measured = f.face.uptake ~= nil
     items[#items + 1] = { name = f.title, mass = a.total }
-    for _, t in ipairs(terms) do
+    for _, t in ipairs(f.face.uptake and panel_terms or terms) do
       row(s, f.key .. "_" .. t[1], ("%s: %s"):format(f.title, t[2]), a[t[1]])
     end
     row(s, f.key .. "_total", f.title .. ": mixed", a.total)

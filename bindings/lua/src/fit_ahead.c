@@ -54,6 +54,7 @@ static int limits(lua_State *L)
     rwl_set_number(L, "low", low);
   if (isfinite(high))
     rwl_set_number(L, "high", high);
+  rwl_set_text(L, "unit", rwl_parameter_unit(&f->fit, j));
   rwl_set_number(L, "level", level);
   rwl_set_warnings(L, &warning);
   return 1;
@@ -169,7 +170,8 @@ static const rwl_field resin_fields[] = {
 const rwl_function rwl_runs_fit_methods[] = {
     {"limits", RWL_RUNS_FIT, RWL_NAMED, limits_fields,
      "Limits of a parameter from the sum of squares itself, to be trusted where the spread is "
-     "not: `value`, `low`, `high` in the parameter's unit, an end that is none is nil; `level`; "
+     "not: `value`, `low`, `high` in the parameter's unit, an end that is none is nil; `unit`; "
+     "`level`; "
      "`warnings`.",
      "table", limits},
     {"cure", RWL_RUNS_FIT, RWL_NAMED, cure_fields,

@@ -32,10 +32,10 @@ void rwl_same_length(lua_State *L, const char *prefix, const char *name, const c
   if (n == wanted)
     return;
   const char *field = lua_pushfstring(L, "%s%s", prefix, name);
-  rwl_refuse_field(
-      L, field,
-      lua_pushfstring(L, "%s has %d values and %s has %d", field, (int)n, other, (int)wanted),
-      "the two lists belong together, value by value");
+  rwl_refuse_field(L, field,
+                   lua_pushfstring(L, "%s and %s are not of one length: %d and %d values", field,
+                                   other, (int)n, (int)wanted),
+                   "the two lists belong together, value by value");
 }
 
 void rwl_blame(rw_error *err, const char *field)

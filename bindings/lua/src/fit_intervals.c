@@ -44,6 +44,11 @@ static void read_moments(lua_State *L, size_t i, double *lower, double *upper)
         "give the moment itself, or a look when it had not yet or had already happened");
   *lower = rwl_get_quantity(L, exact ? "exact" : "not_yet", 0.0);
   *upper = rwl_get_quantity(L, exact ? "exact" : "already", HUGE_VAL);
+  if (*upper > 0)
+    return;
+  const char *field = row_field(L, i, exact ? "exact" : "already");
+  rwl_refuse_field(L, field, lua_pushfstring(L, "%s does not lie after the beginning", field),
+                   "times count from the beginning, such as \"3 h\" after the mixing");
 }
 
 static void read_covariates(lua_State *L, size_t i, double *x, size_t wanted)
@@ -52,7 +57,9 @@ static void read_covariates(lua_State *L, size_t i, double *x, size_t wanted)
   const double *given = rwl_get_list(L, "x", &n);
   if (n != wanted)
     rwl_refuse_field(L, row_field(L, i, "x"),
-                     lua_pushfstring(L, "rows[%d].x has %d numbers where %d are wanted",
+                     lua_pushfstring(L,
+                                     "rows[%d].x and the covariates are not of one number: %d "
+                                     "and %d",
                                      (int)i + 1, (int)n, (int)wanted),
                      "every row has one number for each covariate");
   for (size_t j = 0; j < n; j++)
@@ -250,8 +257,8 @@ static const double *asked_covariates(lua_State *L, const intervals *f)
   const double *x = rwl_get_list(L, "x", &n);
   if (n != f->covariates)
     rwl_refuse_field(L, "x",
-                     lua_pushfstring(L, "x has %d numbers where the fit has %d covariates", (int)n,
-                                     (int)f->covariates),
+                     lua_pushfstring(L, "x and the covariates are not of one number: %d and %d",
+                                     (int)n, (int)f->covariates),
                      "give one number for each covariate, as in the rows");
   return n > 0 ? x : NULL;
 }

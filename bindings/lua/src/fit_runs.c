@@ -181,15 +181,33 @@ static void look_at_runs(lua_State *L, const rwl_runs_fit *f)
   }
 }
 
+/* Points that count. */
+static size_t weighted_points(const rwl_runs_fit *f)
+{
+  size_t points = 0;
+  for (size_t i = 0; i < f->runs.n; i++)
+    for (size_t l = 0; l < f->run[i].n; l++)
+      points += f->run[i].weight == NULL || f->run[i].weight[l] > 0;
+  return points;
+}
+
+/* The library's "n" is a count of runs or points, or the power n of the law. */
+static int is_count(const rwl_runs_fit *f, const rw_error *err)
+{
+  if (strcmp(err->argument, "n") != 0)
+    return 0;
+  return err->code == RW_ERR_RANGE ? f->runs.n > 1000 : weighted_points(f) <= f->runs.p;
+}
+
 static void refuse_fit(lua_State *L, const rwl_runs_fit *f, rw_error *err)
 {
   if (strcmp(err->argument, "cure") == 0 && err->line > 0)
     rwl_rename(err, "cure",
                lua_pushfstring(L, "runs[%d].cure[%d]", (int)err->column, (int)err->line));
+  else if (is_count(f, err))
+    rwl_blame(err, "runs");
   else if (is_parameter(err->argument))
     rwl_blame(err, "free");
-  else if (strcmp(err->argument, "n") == 0)
-    rwl_blame(err, "runs");
   else if (strcmp(err->argument, "tuning") == 0)
     rwl_rename(err, "tuning", "robust.tuning");
   else if (strcmp(err->argument, "sd") == 0)
@@ -227,6 +245,14 @@ static void push_law(lua_State *L, const rwl_runs_fit *f)
   l->warning = f->warning;
 }
 
+/* Of two stages the second constant stands for itself, it may be below zero. */
+const char *rwl_parameter_unit(const rw_runs_fit *fit, size_t j)
+{
+  rw_fit_parameter q = fit->parameter[j];
+  int plain = q == RW_FIT_K2 && fit->law.kind == RW_LAW_TWO_STAGE;
+  return plain ? "1/s" : rw_fit_parameter_unit(q);
+}
+
 /* The parameter itself with its 90 % interval, k and not its logarithm. */
 static void push_parameter_range(lua_State *L, const char *unit, rw_value x)
 {
@@ -241,12 +267,9 @@ static void push_parameters(lua_State *L, const rw_runs_fit *fit)
 {
   lua_newtable(L);
   for (size_t j = 0; j < fit->p; j++) {
-    rw_fit_parameter q = fit->parameter[j];
-    /* of two stages the second constant stands for itself, it may be below zero */
-    int plain = q == RW_FIT_K2 && fit->law.kind == RW_LAW_TWO_STAGE;
-    const char *unit = plain ? "1/s" : rw_fit_parameter_unit(q);
+    const char *unit = rwl_parameter_unit(fit, j);
     lua_newtable(L);
-    rwl_set_text(L, "name", rw_fit_parameter_key(q));
+    rwl_set_text(L, "name", rw_fit_parameter_key(fit->parameter[j]));
     rwl_set_number(L, "value", fit->x[j]);
     rwl_set_number(L, "sd", fit->sd[j]);
     rwl_set_text(L, "unit", unit);

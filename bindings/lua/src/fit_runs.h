@@ -19,6 +19,8 @@ typedef struct rwl_runs_fit {
 
 /* "ln k1|E1|..." behind a first bar. */
 extern const char rwl_parameter_keys[];
+/* Unit of the j-th parameter of a fit. */
+const char *rwl_parameter_unit(const rw_runs_fit *fit, size_t j);
 
 /* Fields of what a sample goes through. */
 #define RWL_COURSE_FIELDS                                                                         \
