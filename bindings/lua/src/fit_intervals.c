@@ -309,10 +309,16 @@ static size_t find_coefficient(lua_State *L, size_t covariates)
   rwl_refuse(L, &r);
 }
 
+/* Whether a limit is one; as a time it must be a number of seconds. */
+static int has_end(double x, int of_time)
+{
+  return isfinite(x) && (!of_time || (isfinite(exp(x)) && exp(x) > 0));
+}
+
 /* Ends of a coefficient as numbers, of a time as quantities; what has no end is left out. */
 static void set_end(lua_State *L, const char *name, double x, int of_time)
 {
-  if (!isfinite(x))
+  if (!has_end(x, of_time))
     return;
   if (of_time)
     rwl_set_quantity(L, name, "s", exp(x));
@@ -320,34 +326,42 @@ static void set_end(lua_State *L, const char *name, double x, int of_time)
     rwl_set_number(L, name, x);
 }
 
-static int limits(lua_State *L)
+static rw_aft_target read_target(lua_State *L, const intervals *f)
 {
-  const intervals *f = rwl_self(L);
-  const rw_aft *fit = open_fit(L, f);
   int of_time = rwl_has(L, "share"), named = rwl_has(L, "coefficient");
+  rw_aft_target target = {.p = rwl_get_quantity(L, "share", 0.0)};
   if (of_time == named)
     rwl_refuse_field(L, "coefficient",
                      named ? "coefficient and share are both given"
                            : "coefficient is missing, and so is share",
                      "name a coefficient, or give share = \"50 %\" for the limits of a time");
-  rw_aft_target target = {0};
   if (named)
     target.coefficient = find_coefficient(L, f->covariates);
   else
     target.x = asked_covariates(L, f);
-  target.p = rwl_get_quantity(L, "share", 0.0);
   if (of_time && !(target.p > 0)) {
     rw_error err;
     rw_error_range(&err, "", "share", target.p, 0, 1, "", "half have happened at \"50 %\"");
     rwl_throw(L, &err);
   }
+  return target;
+}
+
+static int limits(lua_State *L)
+{
+  const intervals *f = rwl_self(L);
+  const rw_aft *fit = open_fit(L, f);
+  const rw_aft_target target = read_target(L, f);
+  int of_time = target.p > 0;
   double level = rwl_get_quantity(L, "level", 0.0), low = NAN, high = NAN;
   rw_error err = {0};
   rwl_warning warning;
   rw_status status = rw_aft_profile(fit, &target, level, &low, &high, &err);
   rwl_check_as(L, status, &err, share_alias);
-  if (status == RW_NOT_REACHED)
-    err = (rw_error){.code = RW_NOT_REACHED, .message = "the rows do not bound it on one side"};
+  if (!has_end(low, of_time) || !has_end(high, of_time)) {
+    status = RW_NOT_REACHED;
+    err = (rw_error){.code = RW_NOT_REACHED, .message = "the rows do not bound it on both sides"};
+  }
   rwl_keep(L, &warning, status, &err);
   lua_newtable(L);
   set_end(L, "low", low, of_time);
