@@ -9,7 +9,7 @@ local refused_for, point = support.refused_for, support.point
 
 -- luacheck: globals TestExact TestPrinted TestCurves TestTimes TestRefuses
 
-local ZERO, MINUTE = 273.15, 60
+local ZERO = 273.15
 local EXACT = 1e-8
 local rates = { 2, 5, 10, 20 }
 
@@ -101,7 +101,7 @@ end
 local function noisy()
   local four = {}
   for i, T in ipairs { 356.9, 372.1, 387.0, 400.6 } do
-    four[i] = { heating = rates[i] .. " K/min", temperature = rw.q(T, "K") }
+    four[i] = { heating = rw.q(rates[i], "K/min"), temperature = rw.q(T, "K") }
   end
   return four
 end
@@ -249,7 +249,7 @@ function TestTimes.test_measured()
     for i, celsius in ipairs { 25, 33, 40 } do
       local time = rw.time_of_change(series(amine, celsius))
       point("fit_iso", ("nmr-%s-%d"):format(amine:lower(), celsius), time:to "min")
-      own[i] = { temperature = celsius .. " degC", time = time, material = amine }
+      own[i] = { temperature = rw.q(celsius, "degC"), time = time, material = amine }
       all[#all + 1] = own[i]
     end
     local two = rw.energy_of_times { runs = { own[1], own[3] } }
@@ -271,7 +271,8 @@ end
 function TestTimes.test_timing()
   local runs = { { temperature = "15 degC", time = "20 h" }, { temperature = "25 degC",
     time = rw.q(20 * math.exp(6000 * (1 / 298.15 - 1 / 288.15)), "h") },
-    { temperature = "35 degC", time = rw.q(20 * math.exp(6000 * (1 / 308.15 - 1 / 288.15)), "h") } }
+    { temperature = "35 degC",
+      time = rw.q(20 * math.exp(6000 * (1 / 308.15 - 1 / 288.15)), "h") } }
   local lucky = rw.energy_of_times { runs = runs }
   close(lucky.energy.value:to "J/mol", 6000 * 8.31446261815324, 1e-9)
   lu.assertTrue(lucky.se:to "J/mol" < 1e-6)

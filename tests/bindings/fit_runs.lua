@@ -38,8 +38,9 @@ local function runs(more)
 end
 
 local function kamal(m, n)
-  return rw.law { kind = "kamal", reference = "25 degC", k1 = rw.q(math.exp(-3.50655789732), "1/h"),
-    E1 = "40 kJ/mol", k2 = rw.q(math.exp(-2.30258509299), "1/h"), E2 = "50 kJ/mol", m = m, n = n }
+  return rw.law { kind = "kamal", reference = "25 degC",
+    k1 = rw.q(math.exp(-3.50655789732), "1/h"), E1 = "40 kJ/mol",
+    k2 = rw.q(math.exp(-2.30258509299), "1/h"), E2 = "50 kJ/mol", m = m, n = n }
 end
 
 local four = { "ln k1", "E1", "ln k2", "E2" }

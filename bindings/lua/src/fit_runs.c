@@ -118,7 +118,7 @@ static void read_runs(lua_State *L, rwl_runs_fit *f)
 {
   size_t n = rwl_get_count(L, "runs"), points = count_points(L, n), done = 0;
   f->run = keep(L, n, sizeof *f->run);
-  f->history = keep(L, n, sizeof *f->history);
+  f->history = keep(L, n, sizeof(rwl_history *));
   f->residual = keep(L, points, sizeof *f->residual);
   double *time = keep(L, points, sizeof *time);
   for (size_t i = 0; i < n; i++) {
