@@ -422,4 +422,4 @@ function TestRefuses.test_times()
   change("time[1]", { "no unit" }, { time = { 1, 2, 3 } })
 end
 
-os.exit(lu.LuaUnit.run())
+os.exit(lu.LuaUnit.run(), true)

@@ -255,7 +255,7 @@ function TestRefuses.test_rows()
   no("x", { "2 and 1" }, { x = { 1, 2 } })
   no("x", { "0 and 1" }, { x = false })
   no("x[1]", { "plain number" }, { x = { "9 degC" } })
-  no("allready", { "did you mean already?" }, { allready = "3 h" })
+  no("alreadyy", { "did you mean already?" }, { alreadyy = "3 h" })
 end
 
 function TestRefuses.test_the_rest()
@@ -316,4 +316,4 @@ function TestMemory.test_nothing_stays_behind()
   lu.assertTrue(support.memory() - before < 4, "kilobytes stay behind")
 end
 
-os.exit(lu.LuaUnit.run())
+os.exit(lu.LuaUnit.run(), true)

@@ -171,4 +171,4 @@ function TestRefuses.test_the_rest()
   refused_for("panels", { "1001" }, rw.panels, { panels = many })
 end
 
-os.exit(lu.LuaUnit.run())
+os.exit(lu.LuaUnit.run(), true)

@@ -230,6 +230,22 @@ function TestFit.test_two_stages()
   close(p.value, law:values().k2:to "1/s", 0.01)
 end
 
+-- The example of the handbook prints what stands beside it.
+function TestFit.test_handbook()
+  local file = assert(io.open "docs/handbook.md")
+  local code = file:read("a"):match "## For those with measured curves.-```lua\n(.-)```"
+  file:close()
+  local printed, wanted = {}, {}
+  for text in code:gmatch "%-%-> ([^\n]+)" do
+    wanted[#wanted + 1] = text
+  end
+  assert(load(code, "handbook", "t", { require = require, print = function(x)
+    printed[#printed + 1] = tostring(x)
+  end }))()
+  lu.assertEquals(#wanted, 2)
+  lu.assertEquals(printed, wanted)
+end
+
 TestAhead = {}
 
 function TestAhead.test_when_is_the_inverse_of_cure()
@@ -323,7 +339,7 @@ function TestRefuses.test_runs()
   no("cure[1]", { "plain number" }, { cure = { "1 h", 0.4 } })
   no("weight", { "length" }, { weight = { 1 } })
   no("weight[2]", { "found -1" }, { weight = { 1, -1 } })
-  no("temprature", { "did you mean temperature?" }, { temprature = "20 degC" })
+  no("temperatures", { "did you mean temperature?" }, { temperatures = "20 degC" })
 end
 
 function TestRefuses.test_the_fit()
@@ -425,4 +441,4 @@ function TestMemory.test_nothing_stays_behind()
   lu.assertTrue(support.memory() - before < 4, "kilobytes stay behind")
 end
 
-os.exit(lu.LuaUnit.run())
+os.exit(lu.LuaUnit.run(), true)
