@@ -210,6 +210,18 @@ function TestCurves.test_peaks()
   end
 end
 
+-- Rates that are given are taken, whatever the conversions say.
+function TestCurves.test_rates()
+  local c = curves("F2", true)[3]
+  local plain = rw.heating_peak(c)
+  for i, rate in ipairs(c.rate) do
+    c.rate[i] = 2 * rate
+  end
+  local twice = rw.heating_peak(c)
+  close(twice.rate:to "1/s", 2 * plain.rate:to "1/s", 1e-9)
+  lu.assertAlmostEquals(twice.temperature:to "K", plain.temperature:to "K", 1e-6)
+end
+
 function TestCurves.test_pass()
   local wanted = {}
   for _, row in ipairs(support.checks "table_isoconv_temperatures") do

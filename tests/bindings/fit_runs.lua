@@ -112,6 +112,7 @@ function TestFit.test_what_it_shows()
   local k1, E1 = fit.parameters[1], fit.parameters[2]
   lu.assertEquals({ k1.name, k1.unit, E1.name, E1.unit }, { "ln k1", "ln(1/s)", "E1", "J/mol" })
   close(k1.range.value:to "1/s", math.exp(k1.value))
+  close(k1.range.low:to "1/s", math.exp(k1.value - 1.645 * k1.sd), 1e-9)
   close(k1.range.high:to "1/s", math.exp(k1.value + 1.645 * k1.sd), 1e-9)
   close(E1.range.sd:to "J/mol", E1.sd, 1e-9)
   local v = fit.law:values()
@@ -262,6 +263,9 @@ function TestAhead.test_when_is_the_inverse_of_cure()
   lu.assertTrue(clock.clock)
   lu.assertAlmostEquals(clock.seconds - rw.clock { at = "2026-10-03 09:00" },
     steady.value:to "s", 1)
+  local along = fit:cure { history = shop, from = "2026-10-03 09:00", time = { steady.value } }
+  lu.assertAlmostEquals(along[1].cure.value, 0.6, 1e-8)
+  lu.assertEquals(along[1].time, steady.value)
   lu.assertNil(fit:when { temperature = "18 degC", cure = 0.6, within = "10 h" })
   lu.assertNil(fit:when { history = shop, from = "2026-10-09 07:00", cure = 0.6 })
   local later = fit:when { temperature = "18 degC", cure = 0.6, start = 0.3 }
