@@ -60,22 +60,15 @@ static int limits(lua_State *L)
   return 1;
 }
 
-/* Times since the mixing, put on the clock of a course. */
-static double *read_times(lua_State *L, const rw_course *course, size_t *n)
-{
-  const double *since = rwl_get_list(L, "time", n);
-  double *time = rwl_block(L, *n, sizeof *time);
-  for (size_t i = 0; i < *n; i++)
-    time[i] = course->from + since[i];
-  return time;
-}
-
 static int cure_ahead(lua_State *L)
 {
   const rwl_runs_fit *f = rwl_self(L);
   rw_course course = rwl_get_course(L, "");
   size_t n;
-  const double *time = read_times(L, &course, &n);
+  const double *since = rwl_get_list(L, "time", &n);
+  double *time = rwl_block(L, n, sizeof *time);
+  for (size_t i = 0; i < n; i++)
+    time[i] = course.from + since[i];
   rw_value *cure = rwl_block(L, n, sizeof *cure);
   rw_error err = {0};
   rwl_warning warning;
@@ -86,7 +79,7 @@ static int cure_ahead(lua_State *L)
   lua_newtable(L);
   for (size_t i = 0; i < n; i++) {
     lua_newtable(L);
-    rwl_set_quantity(L, "time", "s", time[i] - course.from);
+    rwl_set_quantity(L, "time", "s", since[i]);
     rwl_push_value(L, "", cure[i], NULL);
     lua_setfield(L, -2, "cure");
     lua_rawseti(L, -2, (lua_Integer)i + 1);
