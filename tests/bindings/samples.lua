@@ -20,6 +20,10 @@ reading,,2026-10-04,,,,,,,12,18
 ]] }
 end
 
+local function law(rw)
+  return rw.law { kind = "nth_order", k1 = "0.01 1/min", E1 = "55 kJ/mol", n = 2 }
+end
+
 return {
   crate = function(rw) return rw.crate { weight = "1 kg" } end,
   history = history,
@@ -29,8 +33,14 @@ return {
   cloth = cloth,
   laminate = function(rw) return rw.laminate { plies = { { cloth = cloth(rw) } } } end,
   resin = resin,
-  law = function(rw)
-    return rw.law { kind = "nth_order", k1 = "0.01 1/min", E1 = "55 kJ/mol", n = 2 }
+  law = law,
+  runs_fit = function(rw)
+    return rw.fit_runs { law = law(rw), free = { "ln k1" }, runs = { { temperature = "25 degC",
+      time = { unit = "min", 30, 60, 120 }, cure = { 0.24, 0.37, 0.56 } } } }
+  end,
+  intervals_fit = function(rw)
+    return rw.fit_intervals { rows = { { exact = "2 h" }, { not_yet = "1 h", already = "4 h" },
+      { exact = "3 h" } } }
   end,
   log = log,
   fit = function(rw) return log(rw):fit { resin = resin(rw) } end,

@@ -161,10 +161,10 @@ static void read_stiffening(lua_State *L, rw_stiffening *s)
 static const char OUTSIDE[] =
     "an activation energy lies outside 30 to 200 kJ/mol, where this was tested";
 
-static void keep(lua_State *L, rwl_law *l, rw_status status, const rw_error *err)
+void rwl_keep_law(lua_State *L, rwl_warning *w, rw_status status, const rw_error *err)
 {
   rwl_check(L, status, err);
-  snprintf(l->warning.text, sizeof l->warning.text, "%s", status > 0 ? OUTSIDE : "");
+  snprintf(w->text, sizeof w->text, "%s", status > 0 ? OUTSIDE : "");
 }
 
 static int make_law(lua_State *L)
@@ -193,7 +193,7 @@ static int make_law(lua_State *L)
     if (rwl_has(L, constants[i].A))
       rwl_rename(&err, constants[i].k, constants[i].A);
   rwl_check_as(L, status, &err, alias);
-  keep(L, l, status, &err);
+  rwl_keep_law(L, &l->warning, status, &err);
   return 1;
 }
 
@@ -210,7 +210,7 @@ static int off_ratio(lua_State *L)
   rw_error err = {0};
   rw_status status = rw_cure_law_off_ratio(right, get(L, "ratio"), &l->law, &err);
   rwl_check_as(L, status, &err, alias);
-  keep(L, l, status, &err);
+  rwl_keep_law(L, &l->warning, status, &err);
   return 1;
 }
 

@@ -15,10 +15,12 @@ extern const rwl_field rwl_threshold_fields[];
       MAY("cured", RWL_TEMPERATURE, "", "glass transition fully cured"),                          \
       MAY("lambda", RWL_NUMBER, "", "bend of the curve between, above 0 to 1")
 
-/* Fields of a resin, for rwl_get_chemistry. */
+/* Fields of a resin, for rwl_get_chemistry: with a law of its own, and what goes with one. */
 #define RWL_CHEMISTRY_FIELDS                                                                      \
   RWL_MAY("law", RWL_OBJECT, RWL_LAW, NULL, "rate law in place of the class's own, see rw.law"),  \
-      RWL_MAY_RECORD("glass", rwl_glass_fields, "glass transition in place of the class's own"),  \
+      RWL_BESIDE_LAW_FIELDS
+#define RWL_BESIDE_LAW_FIELDS                                                                     \
+  RWL_MAY_RECORD("glass", rwl_glass_fields, "glass transition in place of the class's own"),      \
       RWL_MAY_RECORD("flow", rwl_flow_fields, "viscosity and gel in place of the class's own"),   \
       RWL_MAY_RECORD("thresholds", rwl_threshold_fields,                                          \
                      "degrees of cure at the milestones in place of the class's own"),            \
@@ -43,5 +45,7 @@ void rwl_set_glass(lua_State *L, const rw_glass *g);
 int rwl_resin_values(lua_State *L);
 /* Puts what is given in place of the class's; raises where it cannot be. */
 void rwl_get_chemistry(lua_State *L, rwl_resin *r);
+/* rwl_keep with the words that fit a law. */
+void rwl_keep_law(lua_State *L, rwl_warning *w, rw_status status, const rw_error *err);
 
 #endif

@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* Resins made from a class and a label: when they firm up on the hull, and how they fare in a
  * pot. */
+#include "resin.h"
 #include "coat.h"
 #include "cure.h"
 #include "cure_map.h"
@@ -33,7 +34,7 @@ static rw_label read_label(lua_State *L)
   return label;
 }
 
-static int make_resin(lua_State *L)
+int rwl_make_resin(lua_State *L)
 {
   static const rwl_alias find_alias[] = {{"name", "class"}, {NULL, NULL}};
   static const rwl_alias label_alias[] = {{"pot_life", "label.pot_life"},
@@ -270,7 +271,7 @@ static const char milestone_keys[] =
 #undef RW_X
     ;
 
-static const rwl_field label_fields[] = {
+const rwl_field rwl_label_fields[] = {
     RWL_MAY("pot_life", RWL_QUANTITY, "s", NULL, "pot life, such as \"45 min\""),
     RWL_MAY("pot_mass", RWL_QUANTITY, "kg", "100 g", "mass that the pot life is given for"),
     RWL_MAY("pot_temperature", RWL_TEMPERATURE, "", "25 degC",
@@ -287,10 +288,7 @@ static const rwl_field label_fields[] = {
     RWL_END_FIELDS,
 };
 static const rwl_field resin_fields[] = {
-    RWL_NEED("class", RWL_STRING, "",
-             "name of the resin class in the material tables, such as \"slow-polyetheramine\""),
-    RWL_MAY_RECORD("label", label_fields,
-                   "what the label says; left out, the class stands for itself"),
+    RWL_CLASS_FIELDS,
     RWL_CHEMISTRY_FIELDS,
     RWL_END_FIELDS,
 };
@@ -336,7 +334,7 @@ static const rwl_function functions[] = {
      "and the recoat hours; the maker's data sheet overrules both. A chemist may put a rate law, "
      "a glass transition and a viscosity in place of the class's own; the milestones stay the "
      "class's.",
-     "resin", make_resin},
+     "resin", rwl_make_resin},
     RWL_END_FUNCTIONS,
 };
 

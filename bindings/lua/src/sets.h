@@ -24,6 +24,10 @@
   X(rwl_heat_set)                                                                                 \
   X(rwl_plan_set)                                                                                 \
   X(rwl_plan_amounts_set)                                                                         \
+  X(rwl_fit_runs_set)                                                                             \
+  X(rwl_fit_energy_set)                                                                           \
+  X(rwl_fit_panels_set)                                                                           \
+  X(rwl_fit_intervals_set)                                                                        \
   X(rwl_module_set)
 
 #endif

@@ -139,6 +139,34 @@ local log = {}
 ---@field warnings string[] what to know about it; empty where nothing
 local fit = {}
 
+---A rate law fitted to measured runs.
+---@class resinwright.runs_fit
+---@field law resinwright.law the fitted law
+---@field parameters table[] what was fitted: `name`, `value` and `sd` as plain numbers in `unit`, and `range`, the constant or energy itself with its interval
+---@field correlation number[][] of the parameters, in their order; near 1 or -1 two of them cannot be told apart
+---@field covariance number[][] likewise, in the parameters' units
+---@field residuals number[][] fitted less measured, run by run
+---@field residual_sd number spread of a point of weight 1
+---@field sum_of_squares number weighted sum of the squared residuals
+---@field points integer points that count
+---@field freedom integer points less parameters
+---@field condition number how near the runs come to leaving a parameter open: 1 is best, from 1e6 on hold one of them
+---@field rounds integer steps taken
+---@field warnings string[] what to know about it; empty where nothing
+local runs_fit = {}
+
+---A fit of times known within intervals.
+---@class resinwright.intervals_fit
+---@field coefficients {name: string, value: number, se: number}[] `constant`, those of the covariates, and `ln spread`; time in seconds
+---@field covariance number[][] of the coefficients, in their order
+---@field spread number of ln time
+---@field spread_se number its standard error
+---@field counts table weight of the rows `exact`, known to come `after`, `before`, `between`
+---@field log_likelihood number in ln time
+---@field log_likelihood_of_time number in time, per second for exact rows
+---@field steps integer steps taken
+local intervals_fit = {}
+
 ---A quantity from a number and a unit, or from a text that holds both. Quantities add, subtract
 ---and compare within their dimension, multiply, divide, and take whole powers.
 ---@param value any a number, or a text with its unit such as "203 g/m2"
@@ -989,13 +1017,18 @@ function rw.window_chance(arguments) end
 ---@return table
 function rw.start_hours(arguments) end
 
+---@class resinwright.call.amounts.uptake
+---@field wet_out string|resinwright.quantity|resinwright.range|resinwright.uncertain resin into wood and cloth at wet-out; SI unit kg/m2
+---@field filling string|resinwright.quantity|resinwright.range|resinwright.uncertain resin of the fill coats, before sanding; SI unit kg/m2
+
 ---@class resinwright.call.amounts
 ---@field area string|resinwright.quantity|resinwright.range|resinwright.uncertain skin area of the face; SI unit m2
 ---@field layers? resinwright.cloth[] cloths on it, the outermost first; left out or empty: a coat without cloth
 ---@field resin resinwright.resin the resin
 ---@field layup? "hand"|"bagged" how the cloth is laid; default hand
----@field soak string|resinwright.quantity|resinwright.range|resinwright.uncertain what soaks into the wood; SI unit kg/m2
----@field cover string|resinwright.quantity|resinwright.range|resinwright.uncertain clear resin over the crowns of the outermost cloth, all fill coats together; SI unit m
+---@field soak? string|resinwright.quantity|resinwright.range|resinwright.uncertain what soaks into the wood; needed without `uptake`; SI unit kg/m2
+---@field cover? string|resinwright.quantity|resinwright.range|resinwright.uncertain clear resin over the crowns of the outermost cloth, all fill coats together; needed without `uptake`; SI unit m
+---@field uptake? resinwright.call.amounts.uptake what test panels took, see rw.panels; in place of layers, soak and cover
 ---@field waste number|string|resinwright.quantity|resinwright.range|resinwright.uncertain share of what is mixed that ends in pots and tools
 ---@field chance? number|string chance that `enough` really is; default 95 %
 
@@ -1076,6 +1109,174 @@ function rw.budget(arguments) end
 ---@param arguments resinwright.call.quantile
 ---@return resinwright.quantity
 function rw.quantile(arguments) end
+
+---@class resinwright.call.fit_runs.runs
+---@field temperature? string|resinwright.quantity steady temperature of the resin; or a history; SI unit K
+---@field history? resinwright.history temperature of the resin over time, in place of a steady one
+---@field from? string moment of mixing, where a history is given
+---@field start? number degree of cure then, 0 to below 1; default 0
+---@field time (string|resinwright.quantity)[] times since the mixing, in their order; SI unit s
+---@field cure (number|string|resinwright.quantity)[] degrees of cure measured then, -0.2 to 1.2, or {unit = "%", ...}
+---@field weight? number[] weights, as 1/variance up to a factor; left out, all alike
+
+---@class resinwright.call.fit_runs.robust
+---@field loss? "huber"|"bisquare" huber: far points count less; bisquare: very far ones not at all; default huber
+---@field scale? "median"|"proposal"|"leverage"|"fixed" where the spread of the points comes from: their median; the second proposal; the median with each point's leverage; or `sd`; default median
+---@field tuning? number how many spreads count in full, 0.1 to 100; left out, 1.345 or 4.685
+---@field sd? number spread of a point of weight 1, for a fixed scale
+
+---@class resinwright.call.fit_runs
+---@field law resinwright.law where to start, and the values of what is not free, see rw.law
+---@field free ("ln k1"|"E1"|"ln k2"|"E2"|"ln k3"|"E3"|"m"|"n"|"limit"|"C"|"ac0"|"acT"|"ln stiffening.k")[] the parameters to be fitted, rate constants by their natural logarithm
+---@field runs resinwright.call.fit_runs.runs[] measured runs, each at its temperature, 1 to 1000
+---@field robust? resinwright.call.fit_runs.robust a fit that gross errors hardly move
+---@field tolerance? number error allowed in a computed degree of cure; default 1e-9
+
+---Fits a rate law to all measured runs at once. The fitted `law` goes wherever a law goes. Errors
+---of the calorimeter's zero or of the full heat are not in the spreads, nor is what another batch
+---would show.
+---@param arguments resinwright.call.fit_runs
+---@return resinwright.runs_fit
+function rw.fit_runs(arguments) end
+
+---@class resinwright.call.activation_energy.points
+---@field heating? string|resinwright.quantity for all methods but friedman: heating rate, such as "10 K/min"; SI unit K/s
+---@field temperature string|resinwright.quantity temperature of the peak or the conversion; SI unit K
+---@field rate? string|resinwright.quantity for friedman: rate of the conversion there; SI unit 1/s
+---@field start? string|resinwright.quantity where the run began with nothing cured; without it vyazovkin is too high at low conversions; SI unit K
+
+---@class resinwright.call.activation_energy
+---@field method "kissinger"|"e698"|"ofw"|"kas"|"starink"|"friedman"|"vyazovkin" kissinger and e698 take peaks, the others places of equal conversion: ofw (Ozawa, Flynn, Wall), kas (Kissinger, Akahira, Sunose), starink, friedman (from rates, any course of temperature), vyazovkin (exact temperature integrals)
+---@field points resinwright.call.activation_energy.points[] one point of each run, 2 to 32; 3 for an interval
+---@field level? number|string how often `low` to `high` is meant to hold the truth; default 95 %
+
+---Activation energy from one point of each of several heating runs: `energy`, a range; its
+---standard error `se`, and `low` to `high` at `level`; `middle`, the temperature where energy and
+---`rate` (a rate constant) vary independently, with `log_rate`, `log_rate_se` and `log_factor` as
+---logarithms of 1/s; `scatter` of the points in logarithms; `objective` of vyazovkin, n(n-1) where
+---all runs agree; `runs`, `freedom`; `warnings`. What is not known is nil. The interval holds the
+---scatter of the runs, no error of method or calorimeter.
+---@param arguments resinwright.call.activation_energy
+---@return table
+function rw.activation_energy(arguments) end
+
+---@class resinwright.call.heating_peak
+---@field heating string|resinwright.quantity heating rate, such as "10 K/min"; SI unit K/s
+---@field start? string|resinwright.quantity where the run began with nothing cured; without it vyazovkin is too high at low conversions; SI unit K
+---@field temperature (string|resinwright.quantity)[] readings, rising, at least 5, such as {unit = "degC", 40, 42, ...}; SI unit K
+---@field conversion (number|string|resinwright.quantity)[] conversion at each, 0 to 1, never falling
+---@field rate? (string|resinwright.quantity)[] rate at each; left out, the slope of the conversion; SI unit 1/s
+
+---The peak of a heating run, on a spline through its readings: `heating`, `temperature`, `rate`,
+---`start`, as rw.activation_energy takes a point.
+---@param arguments resinwright.call.heating_peak
+---@return table
+function rw.heating_peak(arguments) end
+
+---@class resinwright.call.heating_pass
+---@field heating string|resinwright.quantity heating rate, such as "10 K/min"; SI unit K/s
+---@field start? string|resinwright.quantity where the run began with nothing cured; without it vyazovkin is too high at low conversions; SI unit K
+---@field temperature (string|resinwright.quantity)[] readings, rising, at least 5, such as {unit = "degC", 40, 42, ...}; SI unit K
+---@field conversion (number|string|resinwright.quantity)[] conversion at each, 0 to 1, never falling
+---@field rate? (string|resinwright.quantity)[] rate at each; left out, the slope of the conversion; SI unit 1/s
+---@field at number|string the conversion asked for
+
+---Where a heating run passes a conversion, likewise.
+---@param arguments resinwright.call.heating_pass
+---@return table
+function rw.heating_pass(arguments) end
+
+---@class resinwright.call.energy_scan.curves
+---@field heating string|resinwright.quantity heating rate, such as "10 K/min"; SI unit K/s
+---@field start? string|resinwright.quantity where the run began with nothing cured; without it vyazovkin is too high at low conversions; SI unit K
+---@field temperature (string|resinwright.quantity)[] readings, rising, at least 5, such as {unit = "degC", 40, 42, ...}; SI unit K
+---@field conversion (number|string|resinwright.quantity)[] conversion at each, 0 to 1, never falling
+---@field rate? (string|resinwright.quantity)[] rate at each; left out, the slope of the conversion; SI unit 1/s
+
+---@class resinwright.call.energy_scan
+---@field method "ofw"|"kas"|"starink"|"friedman"|"vyazovkin" as in rw.activation_energy
+---@field curves resinwright.call.energy_scan.curves[] whole runs, 2 to 32; 3 for intervals
+---@field conversions (number|string)[] conversions asked for, 1 to 1000
+---@field level? number|string how often `low` to `high` is meant to hold the truth; default 95 %
+
+---Activation energy at several conversions from whole runs: a list as of rw.activation_energy,
+---each with its `conversion`; `warnings`. An energy that changes along the cure tells that one
+---rate law won't do.
+---@param arguments resinwright.call.energy_scan
+---@return table
+function rw.energy_scan(arguments) end
+
+---@class resinwright.call.energy_of_times.runs
+---@field temperature string|resinwright.quantity steady temperature of the run; SI unit K
+---@field time string|resinwright.quantity how long the change took; SI unit s
+---@field material? string which material, in any words; materials may differ in speed and share the energy
+
+---@class resinwright.call.energy_of_times
+---@field runs resinwright.call.energy_of_times.runs[] one and the same change, timed, 2 to 32 runs
+---@field timing? number|string share by which a time may be off; keeps a lucky line from claiming too much; default 0 %
+---@field level? number|string how often `low` to `high` is meant to hold the truth; default 95 %
+
+---Activation energy from how long one change took at several temperatures: `energy`, a range; its
+---standard error `se`, and `low` to `high` at `level`; `middle`, the temperature where energy and
+---`rate` (a rate constant) vary independently, with `log_rate`, `log_rate_se` and `log_factor` as
+---logarithms of 1/s; `scatter` of the points in logarithms; `objective` of vyazovkin, n(n-1) where
+---all runs agree; `runs`, `freedom`; `warnings`. What is not known is nil.
+---@param arguments resinwright.call.energy_of_times
+---@return table
+function rw.energy_of_times(arguments) end
+
+---@class resinwright.call.time_of_change
+---@field time (string|resinwright.quantity)[] moments of the readings, rising; SI unit s
+---@field value number[] readings of anything that rises
+---@field from number level where the time begins
+---@field to number level where it ends, above `from`
+
+---Time from the first passing of a level to the first passing of a higher one, by straight lines
+---between the readings.
+---@param arguments resinwright.call.time_of_change
+---@return resinwright.quantity
+function rw.time_of_change(arguments) end
+
+---@class resinwright.call.panels.panels
+---@field area string|resinwright.quantity the face worked on, such as "500 cm2"; SI unit m2
+---@field bare string|resinwright.quantity mass before any resin; SI unit kg
+---@field wet_out string|resinwright.quantity mass with the cloth wetted out, cured; SI unit kg
+---@field filled? string|resinwright.quantity mass with the weave filled and coated, cured; SI unit kg
+---@field sanded? string|resinwright.quantity mass after sanding, free of dust; SI unit kg
+
+---@class resinwright.call.panels
+---@field panels resinwright.call.panels.panels[] test panels, weighed after each stage, 1 to 1000; 3 or more for an interval worth the name
+---@field cloth? string|resinwright.quantity dry cloth on them, all layers together; 0 where the bare panels were weighed with it; SI unit kg/m2; default 0 kg/m2
+---@field level? number|string how often the interval of a mean is meant to hold the truth; default 95 %
+
+---Resin uptake from test panels: `wet_out`, `filling`, `sanding` and `left` (what stays), each
+---with `mean`, `sd` from panel to panel, the mean's t-interval `low` to `high`, `next` (a range: a
+---hull taken as one more panel) and `panels`, how many; nil where none was weighed. `uptake` is
+---what rw.amounts takes in place of soak, layers and cover; nil where a term rests on fewer than
+---two panels, then `why`. `level`; `warnings`. Wear a mask when sanding: the dust harms the lungs.
+---@param arguments resinwright.call.panels
+---@return table
+function rw.panels(arguments) end
+
+---@class resinwright.call.fit_intervals.rows
+---@field exact? string|resinwright.quantity when it happened, where that was seen; SI unit s
+---@field not_yet? string|resinwright.quantity looked at then, and it had not yet happened; SI unit s
+---@field already? string|resinwright.quantity it had happened then; SI unit s
+---@field x? number[] covariates, one number for each
+---@field weight? number counts as so many such rows; 0 leaves it out; default 1
+
+---@class resinwright.call.fit_intervals
+---@field rows resinwright.call.fit_intervals.rows[] what was seen, at least 2 rows
+---@field scatter? "lognormal"|"weibull" how ln time scatters: normal, or as a smallest extreme value; default lognormal
+---@field covariates? string[] names of the covariates; left out, x1, x2 and so on
+
+---Fits times that are known exactly, or only to lie before, after or between looks: ln time =
+---constant + covariates + spread. Where the rows allow no estimate: nil, why, and the key of the
+---trouble (all_after, all_before, constant, collinear, threaded, exact, separated, spreadless,
+---unsettled).
+---@param arguments resinwright.call.fit_intervals
+---@return resinwright.intervals_fit|nil, string|nil, string|nil
+function rw.fit_intervals(arguments) end
 
 ---The names of units and what they mean.
 ---@return {name: string, meaning: string}[]
@@ -1777,5 +1978,122 @@ function fit:resin(arguments) end
 ---@param arguments resinwright.fit.forecast
 ---@return table
 function fit:forecast(arguments) end
+
+---@class resinwright.runs_fit.limits
+---@field parameter "ln k1"|"E1"|"ln k2"|"E2"|"ln k3"|"E3"|"m"|"n"|"limit"|"C"|"ac0"|"acT"|"ln stiffening.k" one of those that were free
+---@field level? number|string how often the interval is meant to hold the truth; default 95 %
+
+---Limits of a parameter from the sum of squares itself, to be trusted where the spread is not:
+---`value`, `low`, `high` in the parameter's unit, an end that is none is nil; `unit`; `level`;
+---`warnings`.
+---@param arguments resinwright.runs_fit.limits
+---@return table
+function runs_fit:limits(arguments) end
+
+---@class resinwright.runs_fit.cure
+---@field temperature? string|resinwright.quantity steady temperature of the resin; or a history; SI unit K
+---@field history? resinwright.history temperature of the resin over time, in place of a steady one
+---@field from? string moment of mixing, where a history is given
+---@field start? number degree of cure then, 0 to below 1; default 0
+---@field time (string|resinwright.quantity)[] times since the mixing, in their order; SI unit s
+
+---Degree of cure of the fitted law at times since the mixing, with the spread that the runs leave:
+---a list of { time, cure: a range }; `warnings`.
+---@param arguments resinwright.runs_fit.cure
+---@return table
+function runs_fit:cure(arguments) end
+
+---@class resinwright.runs_fit.when
+---@field temperature? string|resinwright.quantity steady temperature of the resin; or a history; SI unit K
+---@field history? resinwright.history temperature of the resin over time, in place of a steady one
+---@field from? string moment of mixing, where a history is given
+---@field start? number degree of cure then, 0 to below 1; default 0
+---@field cure number degree of cure asked for, above `start` and below 1
+---@field within? string|resinwright.quantity how far to look; left out, to the end of the history, or 28 days; SI unit s
+
+---When the fitted law reaches a degree of cure: a time since the mixing at a steady temperature, a
+---clock range along a history; nil where it does not come.
+---@param arguments resinwright.runs_fit.when
+---@return resinwright.range|nil
+function runs_fit:when(arguments) end
+
+---@class resinwright.runs_fit.resin.label
+---@field pot_life? string|resinwright.quantity pot life, such as "45 min"; SI unit s
+---@field pot_mass? string|resinwright.quantity mass that the pot life is given for; SI unit kg; default 100 g
+---@field pot_temperature? string|resinwright.quantity temperature that the pot life is given for; SI unit K; default 25 degC
+---@field recoat_from? string|resinwright.quantity time after coating from which the next coat may go on; SI unit s
+---@field recoat_to? string|resinwright.quantity time after coating until which it bonds without sanding; SI unit s
+---@field recoat_temperature? string|resinwright.quantity temperature that the recoat times are given for; needed with them; SI unit K
+---@field hardener? number|string|resinwright.quantity mass of hardener per mass of resin: 100:44 by weight is 0.44
+---@field density? string|resinwright.quantity density of the mix; SI unit kg/m3
+
+---@class resinwright.runs_fit.resin.glass
+---@field uncured? string|resinwright.quantity glass transition of the fresh mix, Tg0; SI unit K
+---@field cured? string|resinwright.quantity glass transition fully cured; SI unit K
+---@field lambda? number bend of the curve between, above 0 to 1
+
+---@class resinwright.runs_fit.resin.flow
+---@field viscosity? string|resinwright.quantity of the fresh mix at the reference temperature; SI unit Pa s
+---@field energy? string|resinwright.quantity how much warmth thins it, such as "48 kJ/mol"; SI unit J/mol
+---@field reference? string|resinwright.quantity temperature that the viscosity is given for; SI unit K
+---@field gel? number degree of cure at gel
+---@field C1? number exponent of the rise towards the gel
+---@field C2? number how the exponent grows with the degree of cure
+---@field work_viscosity? string|resinwright.quantity too thick to spread from there on; SI unit Pa s
+---@field work_sd? number standard deviation of the logarithm of that, 0 to 3
+
+---@class resinwright.runs_fit.resin.thresholds
+---@field work_end? number|string|resinwright.quantity|resinwright.range|resinwright.uncertain degree of cure when it is too thick to spread and wet out cloth
+---@field gel? number|string|resinwright.quantity|resinwright.range|resinwright.uncertain degree of cure when it is gelled: no longer flows
+---@field recoat_opens? number|string|resinwright.quantity|resinwright.range|resinwright.uncertain degree of cure when it is firm: the next coat no longer shifts the cloth
+---@field blush_past? number|string|resinwright.quantity|resinwright.range|resinwright.uncertain degree of cure when it is past most of the harm that damp air does to the surface
+---@field trim_opens? number|string|resinwright.quantity|resinwright.range|resinwright.uncertain degree of cure when it is leathery: the cloth cuts clean without dragging
+---@field trim_closes? number|string|resinwright.quantity|resinwright.range|resinwright.uncertain degree of cure when it is too hard to cut with a knife
+---@field recoat_closes? number|string|resinwright.quantity|resinwright.range|resinwright.uncertain degree of cure when it is a thumbnail leaves no mark: from now on sand first
+---@field handle? number|string|resinwright.quantity|resinwright.range|resinwright.uncertain degree of cure when it is strong enough to turn the hull over
+---@field sand? number|string|resinwright.quantity|resinwright.range|resinwright.uncertain degree of cure when it is sands to powder
+---@field service? number|string|resinwright.quantity|resinwright.range|resinwright.uncertain degree of cure when it is hard enough to varnish, load and launch
+
+---@class resinwright.runs_fit.resin
+---@field class string name of the resin class in the material tables, such as "slow-polyetheramine"
+---@field label? resinwright.runs_fit.resin.label what the label says; left out, the class stands for itself
+---@field glass? resinwright.runs_fit.resin.glass glass transition in place of the class's own
+---@field flow? resinwright.runs_fit.resin.flow viscosity and gel in place of the class's own
+---@field thresholds? resinwright.runs_fit.resin.thresholds degrees of cure at the milestones in place of the class's own
+---@field heat? string|resinwright.quantity of the full reaction, per mass of mix; SI unit J/kg
+---@field heat_capacity? string|resinwright.quantity of the mix; SI unit J/(kg K)
+---@field density? string|resinwright.quantity of the mix; SI unit kg/m3
+---@field hardener? number|string|resinwright.quantity mass of hardener per mass of resin
+---@field rate_sd? number standard deviation of the logarithm of the rate, 0 to 2
+---@field energy_sd? string|resinwright.quantity standard deviation of the activation energies together; SI unit J/mol
+
+---A resin of a class with the fitted law in place of the class's own. Its spread stays that of the
+---class unless `rate_sd` and `energy_sd` are given: runs of one batch do not tell how batches
+---differ.
+---@param arguments resinwright.runs_fit.resin
+---@return resinwright.resin
+function runs_fit:resin(arguments) end
+
+---@class resinwright.intervals_fit.quantile
+---@field share number|string share of the events that have happened by then
+---@field x? number[] covariates, as many as the fit has
+
+---When a share of the events has happened: `time`, a range made on the logarithm, where the spread
+---is nearer to even; `log_seconds` and its standard error `log_se`.
+---@param arguments resinwright.intervals_fit.quantile
+---@return table
+function intervals_fit:quantile(arguments) end
+
+---@class resinwright.intervals_fit.limits
+---@field coefficient? string name of a coefficient
+---@field share? number|string or of a time: the share that has happened by then
+---@field x? number[] for a time: covariates, as many as the fit has
+---@field level? number|string how often the interval is meant to hold the truth; default 95 %
+
+---Limits from the likelihood itself, which need no even spread: `low` and `high` of a coefficient
+---as numbers, of a time as quantities, nil where there is none; `level`; `warnings`.
+---@param arguments? resinwright.intervals_fit.limits
+---@return table
+function intervals_fit:limits(arguments) end
 
 return rw
