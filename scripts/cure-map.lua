@@ -6,7 +6,6 @@ local rw = require "resinwright"
 local chart = require "resinwright.chart"
 local curemap = require "resinwright.curemap"
 local options = require "resinwright.options"
-local report = require "resinwright.report"
 local resinchoice = require "resinwright.resinchoice"
 
 local spec = {
@@ -34,23 +33,7 @@ local spec = {
 
 local own_words = { temperature = "--at", heating = "--heating", within = "--within" }
 
-local function items(words)
-  local out = {}
-  for item in words:gmatch "[^,]+" do
-    item = item:match "^%s*(.-)%s*$"
-    if item ~= "" then
-      out[#out + 1] = item
-    end
-  end
-  return out
-end
-
-local function save(path, content, option)
-  local fine, message = report.save(path, content)
-  if not fine then
-    error({ message = message, hint = ("Give another place with --%s FILE."):format(option) })
-  end
-end
+local items, save = options.items, options.save
 
 options.run(spec.script, function()
   if resinchoice.listed(arg) then

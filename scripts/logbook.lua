@@ -7,7 +7,6 @@ local rw = require "resinwright"
 local chart = require "resinwright.chart"
 local logfit = require "resinwright.logfit"
 local options = require "resinwright.options"
-local report = require "resinwright.report"
 local resinchoice = require "resinwright.resinchoice"
 local resinfile = require "resinwright.resinfile"
 
@@ -52,6 +51,7 @@ local spec = {
 }
 
 local DAY = 86400
+local items, save = options.items, options.save
 
 -- Words of the command line for the names that the library uses.
 local own_words = { without = "--without", lag = "--lag", bridge = "--bridge", draws = "--draws",
@@ -64,17 +64,6 @@ end
 
 local function stop(message, hint)
   error({ message = message, hint = hint }, 0)
-end
-
-local function items(words)
-  local out = {}
-  for item in (words or ""):gmatch "[^,]+" do
-    item = item:match "^%s*(.-)%s*$"
-    if item ~= "" then
-      out[#out + 1] = item
-    end
-  end
-  return out
 end
 
 local function count(o, name, least, most)
@@ -133,13 +122,6 @@ local function coming(o, log)
       low = o.low, high = o.high }
   end
   return { air = rw.days { days = days }, from = first * DAY, to = (first + 1) * DAY }
-end
-
-local function save(path, content, option)
-  local fine, message = report.save(path, content)
-  if not fine then
-    stop(message, ("Give another place with --%s FILE."):format(option))
-  end
 end
 
 local function name_of(o, prior)

@@ -60,6 +60,28 @@ static void linear(void **state)
   assert_status(rw_num_inverse(17, flat, inverse, &err), RW_ERR_RANGE, &err);
 }
 
+/* The unknown that makes most of a result; those that never come do not count. */
+static void closest(void **state)
+{
+  (void)state;
+  enum { N = 64, K = 3 };
+  double x[N * K], y[N], never[N], same[N];
+  rw_draws *d = NULL;
+  rw_error err;
+  assert_ok(rw_draws_create(K, 3, &d, &err), &err);
+  for (size_t i = 0; i < N; i++) {
+    rw_draws_next(d, x + i * K);
+    y[i] = 1e9 + 0.5 * x[i * K] - 2 * x[i * K + 1] + 0.1 * x[i * K + 2];
+    never[i] = x[i * K + 1] > 0 ? HUGE_VAL : x[i * K + 2];
+    same[i] = 7;
+  }
+  rw_draws_destroy(d);
+  assert_int_equal(rw_num_closest(N, x, K, y), 1);
+  assert_int_equal(rw_num_closest(N, x, K, never), 2);
+  assert_int_equal(rw_num_closest(N, x, K, same), -1);
+  assert_int_equal(rw_num_closest(0, x, K, y), -1);
+}
+
 /* A not-a-knot spline is exact for cubics, value, slope and integral. */
 static void spline_is_exact_for_cubics(void **state)
 {
@@ -153,11 +175,9 @@ static void quantiles(void **state)
 int main(void)
 {
   const struct CMUnitTest tests[] = {
-      cmocka_unit_test(root),
-      cmocka_unit_test(linear),
-      cmocka_unit_test(spline_is_exact_for_cubics),
-      cmocka_unit_test(spline_shapes),
-      cmocka_unit_test(draws_are_standard_normal_and_repeat),
+      cmocka_unit_test(root),          cmocka_unit_test(linear),
+      cmocka_unit_test(closest),       cmocka_unit_test(spline_is_exact_for_cubics),
+      cmocka_unit_test(spline_shapes), cmocka_unit_test(draws_are_standard_normal_and_repeat),
       cmocka_unit_test(quantiles),
   };
   return cmocka_run_group_tests(tests, NULL, NULL);

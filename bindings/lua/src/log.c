@@ -32,19 +32,9 @@ static rw_log_options read_options(lua_State *L)
 static int make_log(lua_State *L)
 {
   rw_log_options options = read_options(L);
+  const char *path, *text;
   size_t n = 0;
-  const char *text = rwl_get_string(L, "text", NULL, &n);
-  const char *path = rwl_get_string(L, "path", NULL, NULL);
-  if ((text == NULL) == (path == NULL)) {
-    rwl_refusal r = {RW_ERR_ARGUMENT,
-                     "path",
-                     "either path or text must be given, and not both",
-                     NULL,
-                     "write rw.log{path = \"logbook.csv\"}",
-                     0,
-                     0};
-    rwl_refuse(L, &r);
-  }
+  rwl_get_path_or_text(L, "rw.log{path = \"logbook.csv\"}", &path, &text, &n);
   rwl_log *l = rwl_push_object(L, RWL_LOG, sizeof *l);
   rw_error err = {0};
   rw_status status = text != NULL ? rw_log_parse(text, n, rwl_get_string(L, "name", "log", NULL),

@@ -177,6 +177,15 @@ RW_API void rw_num_sort(double *x, size_t n);
  * @return the quantile
  */
 RW_API double rw_num_quantile(const double *sorted, size_t n, double p);
+/**
+ * The unknown that a result goes with most closely, by the greatest squared correlation.
+ * @param n      draws
+ * @param x      n rows of `k` unknowns
+ * @param k      how many
+ * @param y      n results; those that are not finite are left out
+ * @return index from 0; -1 where the result is all the same
+ */
+RW_API int rw_num_closest(size_t n, const double *x, size_t k, const double *y);
 
 /** Most parameters of a least-squares fit. */
 #define RW_NUM_PARAMETERS 16
