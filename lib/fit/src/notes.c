@@ -220,15 +220,35 @@ static int invert(size_t m, const double *covariance, double *room, double *inve
   return 1;
 }
 
-static notes_problem problem_of(const rw_notes *f, const notes_row *row)
+/* Notes that count, and room for the stays of each. */
+typedef struct noted {
+  notes_row *row;
+  notes_stays *stays;
+} noted;
+
+static int noted_create(const rw_notes_data *d, noted *n)
+{
+  *n = (noted){malloc((d->rows + 1) * sizeof *n->row),
+               malloc((2 * d->rows + 1) * sizeof *n->stays)};
+  return n->row != NULL && n->stays != NULL;
+}
+
+static void noted_destroy(noted *n)
+{
+  free(n->row);
+  free(n->stays);
+}
+
+static notes_problem problem_of(const rw_notes *f, const noted *rows)
 {
   notes_problem p = {.mark = f->mark,
                      .grid = &f->grid,
                      .T_ref = f->T_ref,
                      .lever = f->lever,
                      .energy = {-1e3, 1e3},
-                     .row = row,
+                     .row = rows->row,
                      .rows = f->rows,
+                     .stays = rows->stays,
                      .observers = f->observers,
                      .m = f->m,
                      .odd = RW_NOTES_ANYONE,
@@ -340,14 +360,15 @@ static rw_status prepare(rw_notes *f, const rw_notes_data *d, rw_error *err)
   return check_reach(f, d, err);
 }
 
-static rw_status solve(rw_notes *f, const rw_notes_data *d, notes_row *row, notes_state *s,
+static rw_status solve(rw_notes *f, const rw_notes_data *d, const noted *n, notes_state *s,
                        rw_error *err)
 {
-  f->rows = take(d, row);
-  count(f, row);
+  f->rows = take(d, n->row);
+  count(f, n->row);
   if (!invert(f->m, f->before, s->factor, f->precision))
     return unsettled(FIT, err);
-  notes_problem p = problem_of(f, row);
+  notes_problem p = problem_of(f, n);
+  notes_gather_stays(&p, n->stays);
   memcpy(s->at, f->mean, f->m * sizeof *s->at);
   if (!notes_search(&p, s))
     return unsettled(FIT, err);
@@ -377,21 +398,22 @@ rw_status rw_notes_fit(const rw_notes_prior *prior, const rw_notes_data *data, r
     return status;
   rw_notes *f = calloc(1, sizeof *f);
   notes_state *s = malloc(sizeof *s);
-  notes_row *row = malloc((data->rows + 1) * sizeof *row);
+  noted n;
+  int all = noted_create(data, &n);
   if (f != NULL)
     f->result = malloc((data->rows + 1) * sizeof *f->result);
-  if (f == NULL || f->result == NULL || s == NULL || row == NULL) {
+  if (f == NULL || f->result == NULL || s == NULL || !all) {
     rw_notes_destroy(f);
     free(s);
-    free(row);
+    noted_destroy(&n);
     return no_memory(FIT, err);
   }
   f->prior = *prior;
   status = prepare(f, data, err);
   if (status >= 0)
-    status = solve(f, data, row, s, err);
+    status = solve(f, data, &n, s, err);
   free(s);
-  free(row);
+  noted_destroy(&n);
   if (status < 0) {
     rw_notes_destroy(f);
     return status;
@@ -537,10 +559,10 @@ static void widen(const rw_notes *f, anew *a)
   a->precision[m * w + m] = 1 / square(BATCH_SD);
 }
 
-static rw_status test_batch(const rw_notes *f, const notes_row *row, size_t batch, size_t tested,
+static rw_status test_batch(const rw_notes *f, const noted *n, size_t batch, size_t tested,
                             anew *a, rw_notes_batch_result *out, rw_error *err)
 {
-  notes_problem p = problem_of(f, row);
+  notes_problem p = problem_of(f, n);
   notes_state *s = &a->state;
   p.odd = batch;
   p.m = f->m + 1;
@@ -562,22 +584,24 @@ static rw_status test_batch(const rw_notes *f, const notes_row *row, size_t batc
   return RW_OK;
 }
 
-static rw_status test_batches(const rw_notes *f, const rw_notes_data *d, const notes_row *row,
-                              anew *a, rw_notes_batch_result *result, rw_error *err)
+static rw_status test_batches(const rw_notes *f, const rw_notes_data *d, const noted *n, anew *a,
+                              rw_notes_batch_result *result, rw_error *err)
 {
   size_t tested = 0;
   for (size_t i = 0; i < d->batches; i++) {
     result[i] =
         (rw_notes_batch_result){.factor = 1, .factor_sd = HUGE_VAL, .chance = 1, .chance_any = 1};
     for (size_t j = 0; j < f->rows; j++)
-      result[i].rows += row[j].batch == i;
+      result[i].rows += n->row[j].batch == i;
     tested += result[i].rows > 0;
   }
   widen(f, a);
+  notes_problem p = problem_of(f, n);
+  notes_gather_stays(&p, n->stays);
   rw_status status = RW_OK;
   for (size_t i = 0; i < d->batches && status == RW_OK; i++)
     if (result[i].rows > 0)
-      status = test_batch(f, row, i, tested, a, &result[i], err);
+      status = test_batch(f, n, i, tested, a, &result[i], err);
   return status;
 }
 
@@ -596,19 +620,20 @@ rw_status rw_notes_batches(const rw_notes *f, const rw_notes_data *data,
   if (status != RW_OK)
     return status;
   anew *a = malloc(sizeof *a);
-  notes_row *row = calloc(data->rows + 1, sizeof *row);
+  noted n;
+  int all = noted_create(data, &n);
   rw_notes_batch_result *result = malloc((data->batches + 1) * sizeof *result);
-  if (a == NULL || row == NULL || result == NULL) {
+  if (a == NULL || !all || result == NULL) {
     status = no_memory(BATCHES, err);
-  } else if (take(data, row) != f->rows) {
+  } else if (take(data, n.row) != f->rows) {
     status = other_notes(err);
   } else {
-    status = test_batches(f, data, row, a, result, err);
+    status = test_batches(f, data, &n, a, result, err);
     if (status == RW_OK && data->batches > 0)
       memcpy(out, result, data->batches * sizeof *out);
   }
   free(a);
-  free(row);
+  noted_destroy(&n);
   free(result);
   return status;
 }
