@@ -1,6 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "notes.h"
-#include "dense.h"
 
 #include <resinwright/num.h>
 
@@ -214,9 +213,9 @@ static void set_prior(rw_notes *f)
 static int invert(size_t m, const double *covariance, double *room, double *inverse)
 {
   memcpy(room, covariance, m * m * sizeof *room);
-  if (!(dense_factor(m, room, 0) > 0))
+  if (!(rw_num_cholesky(m, room, 0) > 0))
     return 0;
-  dense_inverse(m, room, inverse);
+  rw_num_cholesky_inverse(m, room, inverse);
   return 1;
 }
 
@@ -273,7 +272,7 @@ static rw_notes_row_result look_at(const rw_notes *f, const notes_problem *p, co
   notes_add(p, r, f->at, slope, NULL);
   rw_notes_row_result out = {.low = rw_num_normal_cdf(low), .high = rw_num_normal_cdf(high)};
   out.chance = fmin(1, 2 * fmin(out.high, rw_num_normal_cdf(-low)));
-  out.influence = sqrt(fmax(dense_form(f->m, f->after, slope), 0));
+  out.influence = sqrt(fmax(rw_num_quadratic(f->m, f->after, slope), 0));
   return out;
 }
 
@@ -455,8 +454,8 @@ static rw_notes_value value_of(const rw_notes *f, double base, const double *v)
     out.before += v[i] * f->mean[i];
     out.after += v[i] * f->at[i];
   }
-  out.before_sd = sqrt(dense_form(f->m, f->before, v));
-  out.after_sd = sqrt(fmax(dense_form(f->m, f->after, v), 0));
+  out.before_sd = sqrt(rw_num_quadratic(f->m, f->before, v));
+  out.after_sd = sqrt(fmax(rw_num_quadratic(f->m, f->after, v), 0));
   return out;
 }
 
@@ -574,7 +573,7 @@ static rw_status test_batch(const rw_notes *f, const noted *n, size_t batch, siz
     return unsettled(BATCHES, err);
   double shift = s->at[f->m], unit[NOTES_MOST] = {0};
   unit[f->m] = 1;
-  dense_solve(p.m, s->factor, unit);
+  rw_num_cholesky_solve(p.m, s->factor, unit);
   double gain = s->posterior + 0.5 * square(shift / BATCH_SD) - f->posterior;
   out->factor = exp(shift);
   out->factor_sd = sqrt(unit[f->m]);

@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-#include "dense.h"
 #include "notes.h"
+
+#include <resinwright/num.h>
 
 #include <math.h>
 #include <string.h>
@@ -204,7 +205,7 @@ static int newton(const notes_problem *p, notes_state *s, double *step)
     for (size_t i = 0; i < m; i++)
       for (size_t j = 0; j < m; j++)
         s->factor[i * m + j] = s->minus[i * m + j] * scale[i] * scale[j] + (i == j ? more : 0);
-    if (dense_factor(m, s->factor, 1e-13) > 0)
+    if (rw_num_cholesky(m, s->factor, 1e-13) > 0)
       break;
     more = more == 0 ? 1e-6 : 4 * more;
   }
@@ -212,7 +213,7 @@ static int newton(const notes_problem *p, notes_state *s, double *step)
     for (size_t j = 0; j <= i; j++)
       s->factor[i * m + j] /= scale[i];
   memcpy(step, s->slope, m * sizeof *step);
-  dense_solve(m, s->factor, step);
+  rw_num_cholesky_solve(m, s->factor, step);
   return more == 0;
 }
 
