@@ -139,6 +139,28 @@ static void age_and_its_slopes(void **state)
   rw_history_destroy(h);
 }
 
+/* A few stays age as the whole history does, whatever the energy; a steady one, too. */
+static void stays_age_as_the_history(void **state)
+{
+  (void)state;
+  static const double shift[] = {-30e3, -4e3, 0, 11e3, 30e3};
+  rw_history *h[] = {days(290, 6), days(290, 30), steady(287)};
+  double speed[2];
+  notes_grid g = two_places(291, 55e3, speed);
+  for (size_t i = 0; i < 3; i++) {
+    notes_stays s;
+    notes_stays_of(h[i], 3 * HOUR, 61.7 * HOUR, &g, speed, 291, &s);
+    for (size_t k = 0; k < 5; k++) {
+      notes_age got = notes_stays_age(&s, shift[k]);
+      notes_age whole = notes_age_of(h[i], 3 * HOUR, 61.7 * HOUR, &g, speed, shift[k], 291);
+      assert_close(got.y, whole.y, 1e-10);
+      assert_close(got.first, whole.first, 1e-10);
+      assert_close(got.second, whole.second, 1e-10);
+    }
+    rw_history_destroy(h[i]);
+  }
+}
+
 /* Slopes and second derivatives of every form of note against differences. */
 static void derivatives_of_a_note(void **state)
 {
@@ -804,6 +826,7 @@ int main(void)
 {
   const struct CMUnitTest tests[] = {
       cmocka_unit_test(age_and_its_slopes),
+      cmocka_unit_test(stays_age_as_the_history),
       cmocka_unit_test(derivatives_of_a_note),
       cmocka_unit_test(no_notes_leave_the_prior),
       cmocka_unit_test(one_note_sharpens),

@@ -2,6 +2,7 @@
 #include "check.h"
 
 #include <math.h>
+#include <string.h>
 
 static double cube_less_two(double x, void *context)
 {
@@ -80,6 +81,36 @@ static void closest(void **state)
   assert_int_equal(rw_num_closest(N, x, K, never), 2);
   assert_int_equal(rw_num_closest(N, x, K, same), -1);
   assert_int_equal(rw_num_closest(0, x, K, y), -1);
+}
+
+static void cholesky(void **state)
+{
+  (void)state;
+  static const double a[9] = {4, -2, 1, -2, 5, -2, 1, -2, 6}, b[3] = {3, -2, 15};
+  double factor[9], x[3], inverse[9];
+  memcpy(factor, a, sizeof a);
+  memcpy(x, b, sizeof b);
+  assert_close(rw_num_cholesky(3, factor, 0), 4, 1e-15);
+  assert_close(factor[0], 2, 0);
+  rw_num_cholesky_solve(3, factor, x);
+  rw_num_cholesky_inverse(3, factor, inverse);
+  for (int i = 0; i < 3; i++) {
+    double row = 0;
+    for (int j = 0; j < 3; j++) {
+      double sum = 0;
+      row += a[3 * i + j] * x[j];
+      for (int k = 0; k < 3; k++)
+        sum += a[3 * i + k] * inverse[3 * k + j];
+      assert_close(sum, i == j, 1e-14);
+    }
+    assert_close(row, b[i], 1e-14);
+  }
+  assert_close(rw_num_quadratic(3, a, b), 1640, 1e-12);
+  memcpy(factor, a, sizeof a);
+  assert_true(rw_num_cholesky(3, factor, 4) == 0); /* no pivot is above that */
+  double flat[4] = {1, 2, 2, 4}, broken[1] = {NAN};
+  assert_true(rw_num_cholesky(2, flat, 0) == 0);
+  assert_true(rw_num_cholesky(1, broken, 0) == 0);
 }
 
 /* A not-a-knot spline is exact for cubics, value, slope and integral. */
@@ -175,9 +206,13 @@ static void quantiles(void **state)
 int main(void)
 {
   const struct CMUnitTest tests[] = {
-      cmocka_unit_test(root),          cmocka_unit_test(linear),
-      cmocka_unit_test(closest),       cmocka_unit_test(spline_is_exact_for_cubics),
-      cmocka_unit_test(spline_shapes), cmocka_unit_test(draws_are_standard_normal_and_repeat),
+      cmocka_unit_test(root),
+      cmocka_unit_test(linear),
+      cmocka_unit_test(closest),
+      cmocka_unit_test(cholesky),
+      cmocka_unit_test(spline_is_exact_for_cubics),
+      cmocka_unit_test(spline_shapes),
+      cmocka_unit_test(draws_are_standard_normal_and_repeat),
       cmocka_unit_test(quantiles),
   };
   return cmocka_run_group_tests(tests, NULL, NULL);

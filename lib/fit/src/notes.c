@@ -1,6 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "notes.h"
-#include "dense.h"
 
 #include <resinwright/num.h>
 
@@ -165,15 +164,6 @@ static int counts(const rw_notes_data *d, const rw_notes_row *r)
   return r->weight > 0 && last_look(r) > d->batch[r->batch].mixed;
 }
 
-size_t notes_take(const rw_notes_data *d, notes_row *row)
-{
-  size_t n = 0;
-  for (size_t i = 0; i < d->rows; i++)
-    if (counts(d, &d->row[i]))
-      row[n++] = row_of(d, &d->row[i]);
-  return n;
-}
-
 static void count(rw_notes *f, const notes_row *row)
 {
   for (size_t i = 0; i < f->rows; i++) {
@@ -212,21 +202,43 @@ static void set_prior(rw_notes *f)
 static int invert(size_t m, const double *covariance, double *room, double *inverse)
 {
   memcpy(room, covariance, m * m * sizeof *room);
-  if (!(dense_factor(m, room, 0) > 0))
+  if (!(rw_num_cholesky(m, room, 0) > 0))
     return 0;
-  dense_inverse(m, room, inverse);
+  rw_num_cholesky_inverse(m, room, inverse);
   return 1;
 }
 
-notes_problem notes_problem_of(const rw_notes *f, const notes_row *row)
+void notes_taken_free(notes_taken *n)
+{
+  free(n->row);
+  free(n->stays);
+  *n = (notes_taken){0};
+}
+
+int notes_take(const rw_notes_data *d, notes_taken *out)
+{
+  *out = (notes_taken){malloc((d->rows + 1) * sizeof *out->row),
+                       malloc((2 * d->rows + 1) * sizeof *out->stays), 0};
+  if (out->row == NULL || out->stays == NULL) {
+    notes_taken_free(out);
+    return 0;
+  }
+  for (size_t i = 0; i < d->rows; i++)
+    if (counts(d, &d->row[i]))
+      out->row[out->rows++] = row_of(d, &d->row[i]);
+  return 1;
+}
+
+notes_problem notes_problem_of(const rw_notes *f, const notes_taken *taken)
 {
   notes_problem p = {.mark = f->mark,
                      .grid = &f->grid,
                      .T_ref = f->T_ref,
                      .lever = f->lever,
                      .energy = {-1e3, 1e3},
-                     .row = row,
-                     .rows = f->rows,
+                     .row = taken->row,
+                     .rows = taken->rows,
+                     .stays = taken->stays,
                      .observers = f->observers,
                      .m = f->m,
                      .mean = f->mean,
@@ -250,7 +262,7 @@ static rw_notes_row_result look_at(const rw_notes *f, const notes_problem *p, co
   notes_add(p, r, f->at, slope, NULL);
   rw_notes_row_result out = {.low = rw_num_normal_cdf(low), .high = rw_num_normal_cdf(high)};
   out.chance = fmin(1, 2 * fmin(out.high, rw_num_normal_cdf(-low)));
-  out.influence = sqrt(fmax(dense_form(f->m, f->after, slope), 0));
+  out.influence = sqrt(fmax(rw_num_quadratic(f->m, f->after, slope), 0));
   const notes_mark *mark = &p->mark[r->event];
   double scatter = exp(f->at[NOTES_SCATTER]);
   double middle =
@@ -343,14 +355,15 @@ static rw_status prepare(rw_notes *f, const rw_notes_data *d, rw_error *err)
   return check_reach(f, d, err);
 }
 
-static rw_status solve(rw_notes *f, const rw_notes_data *d, notes_row *row, notes_state *s,
+static rw_status solve(rw_notes *f, const rw_notes_data *d, const notes_taken *n, notes_state *s,
                        rw_error *err)
 {
-  f->rows = notes_take(d, row);
-  count(f, row);
+  f->rows = n->rows;
+  count(f, n->row);
   if (!invert(f->m, f->before, s->factor, f->precision))
     return notes_unsettled(FIT, err);
-  notes_problem p = notes_problem_of(f, row);
+  notes_problem p = notes_problem_of(f, n);
+  notes_gather_stays(&p, n->stays);
   memcpy(s->at, f->mean, f->m * sizeof *s->at);
   if (!notes_search(&p, s))
     return notes_unsettled(FIT, err);
@@ -380,21 +393,22 @@ rw_status rw_notes_fit(const rw_notes_prior *prior, const rw_notes_data *data, r
     return status;
   rw_notes *f = calloc(1, sizeof *f);
   notes_state *s = malloc(sizeof *s);
-  notes_row *row = malloc((data->rows + 1) * sizeof *row);
+  notes_taken n;
+  int all = notes_take(data, &n);
   if (f != NULL)
     f->result = malloc((data->rows + 1) * sizeof *f->result);
-  if (f == NULL || f->result == NULL || s == NULL || row == NULL) {
+  if (f == NULL || f->result == NULL || s == NULL || !all) {
     rw_notes_destroy(f);
     free(s);
-    free(row);
+    notes_taken_free(&n);
     return notes_no_memory(FIT, err);
   }
   f->prior = *prior;
   status = prepare(f, data, err);
   if (status >= 0)
-    status = solve(f, data, row, s, err);
+    status = solve(f, data, &n, s, err);
   free(s);
-  free(row);
+  notes_taken_free(&n);
   if (status < 0) {
     rw_notes_destroy(f);
     return status;
@@ -436,8 +450,8 @@ static rw_notes_value value_of(const rw_notes *f, double base, const double *v)
     out.before += v[i] * f->mean[i];
     out.after += v[i] * f->at[i];
   }
-  out.before_sd = sqrt(dense_form(f->m, f->before, v));
-  out.after_sd = sqrt(fmax(dense_form(f->m, f->after, v), 0));
+  out.before_sd = sqrt(rw_num_quadratic(f->m, f->before, v));
+  out.after_sd = sqrt(fmax(rw_num_quadratic(f->m, f->after, v), 0));
   return out;
 }
 

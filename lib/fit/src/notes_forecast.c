@@ -1,5 +1,4 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-#include "dense.h"
 #include "notes.h"
 
 #include <resinwright/num.h>
@@ -64,7 +63,7 @@ static double variance_of(const rw_notes *f, const notes_mark *mark, double leve
     if (observer != RW_NOTES_ANYONE)
       v[f->m - f->observers + observer] = 1;
   }
-  return fmax(dense_form(f->m, f->after, v), 0);
+  return fmax(rw_num_quadratic(f->m, f->after, v), 0);
 }
 
 /* Spread of a threshold from that of its ln age. */
@@ -127,7 +126,7 @@ static int take_layer(const stream *s, const notes_layer *l, double *factor)
   for (size_t i = 0; i < s->n; i++)
     for (size_t j = 0; j < s->n; j++)
       factor[i * s->n + j] = l->covariance[s->place[i] * m + s->place[j]];
-  return dense_factor(s->n, factor, 0) > 0;
+  return rw_num_cholesky(s->n, factor, 0) > 0;
 }
 
 static rw_status stream_create(const rw_notes *f, size_t observer, int scatter, unsigned long seed,

@@ -1,7 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* Is a batch unlike the others, do the times drift over the log, do the notes hang together? Each
  * of the first two by a search anew with one unknown more. */
-#include "dense.h"
 #include "notes.h"
 
 #include <resinwright/num.h>
@@ -18,7 +17,7 @@ typedef struct anew {
   double mean[NOTES_MOST];
   double precision[NOTES_MOST * NOTES_MOST];
   notes_state state;
-  notes_row *row;
+  notes_taken taken;
   double *extra; /* by batch */
 } anew;
 
@@ -31,7 +30,7 @@ static void anew_destroy(anew *a)
 {
   if (a == NULL)
     return;
-  free(a->row);
+  notes_taken_free(&a->taken);
   free(a->extra);
   free(a);
 }
@@ -53,13 +52,11 @@ static rw_status anew_create(const char *function, const rw_notes *f, const rw_n
     return status;
   size_t m = f->m, w = m + 1;
   anew *a = calloc(1, sizeof *a);
-  if (a != NULL) {
-    a->row = calloc(d->rows + 1, sizeof *a->row);
+  if (a != NULL)
     a->extra = calloc(d->batches + 1, sizeof *a->extra);
-  }
-  if (a == NULL || a->row == NULL || a->extra == NULL)
+  if (a == NULL || a->extra == NULL || !notes_take(d, &a->taken))
     status = notes_no_memory(function, err);
-  else if (notes_take(d, a->row) != f->rows)
+  else if (a->taken.rows != f->rows)
     status = other_notes(function, err);
   if (status != RW_OK) {
     anew_destroy(a);
@@ -69,6 +66,8 @@ static rw_status anew_create(const char *function, const rw_notes *f, const rw_n
   for (size_t i = 0; i < m; i++)
     memcpy(a->precision + i * w, f->precision + i * m, m * sizeof *a->precision);
   a->precision[m * w + m] = 1 / (EXTRA_SD * EXTRA_SD);
+  notes_problem p = notes_problem_of(f, &a->taken);
+  notes_gather_stays(&p, a->taken.stays);
   *out = a;
   return RW_OK;
 }
@@ -77,7 +76,7 @@ static rw_status anew_create(const char *function, const rw_notes *f, const rw_n
 static rw_status search(const char *function, const rw_notes *f, anew *a, factor *out,
                         rw_error *err)
 {
-  notes_problem p = notes_problem_of(f, a->row);
+  notes_problem p = notes_problem_of(f, &a->taken);
   notes_state *s = &a->state;
   p.extra = a->extra;
   p.m = f->m + 1;
@@ -89,7 +88,7 @@ static rw_status search(const char *function, const rw_notes *f, anew *a, factor
     return notes_unsettled(function, err);
   double shift = s->at[f->m], unit[NOTES_MOST] = {0}, away = shift / EXTRA_SD;
   unit[f->m] = 1;
-  dense_solve(p.m, s->factor, unit);
+  rw_num_cholesky_solve(p.m, s->factor, unit);
   double gain = s->posterior + 0.5 * away * away - f->posterior;
   *out = (factor){shift, sqrt(unit[f->m]), erfc(sqrt(fmax(gain, 0)))};
   return RW_OK;
@@ -104,7 +103,7 @@ static rw_status test_batches(const rw_notes *f, anew *a, rw_notes_batch_result 
     result[i] =
         (rw_notes_batch_result){.factor = 1, .factor_sd = HUGE_VAL, .chance = 1, .chance_any = 1};
     for (size_t j = 0; j < f->rows; j++)
-      result[i].rows += a->row[j].batch == i;
+      result[i].rows += a->taken.row[j].batch == i;
     tested += result[i].rows > 0;
   }
   for (size_t i = 0; i < f->batches; i++) {
@@ -167,7 +166,7 @@ rw_status rw_notes_drift(const rw_notes *f, const rw_notes_data *data, rw_notes_
   if (status != RW_OK)
     return status;
   rw_notes_drift_result drift = {.factor = 1, .factor_sd = HUGE_VAL, .chance = 1};
-  double span = levers(f, data, a->row, a->extra);
+  double span = levers(f, data, a->taken.row, a->extra);
   if (span > 0) {
     factor found = {0};
     status = search(function, f, a, &found, err);
