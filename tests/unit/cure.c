@@ -323,6 +323,51 @@ static void labels_refuse(void **state)
   assert_non_null(strstr(err.hint, "slow-polyetheramine"));
 }
 
+/* Many resins at once come out as each one does by itself, in whichever order their thresholds
+ * stand. */
+static void milestones_of_many(void **state)
+{
+  (void)state;
+  enum { MANY = 70 };
+  static rw_resin r[MANY];
+  double shift[MANY], time[MANY * RW_MILESTONES], reached[MANY], one[RW_MILESTONES], end;
+  rw_error err;
+  const double t[2] = {0, 6 * 86400}, T[2] = {288, 296};
+  rw_history *h = NULL;
+  assert_ok(rw_history_create(t, T, NULL, 2, &h, &err), &err);
+  for (int i = 0; i < MANY; i++) {
+    assert_ok(rw_resin_find("slow-polyetheramine", &r[i], &err), &err);
+    r[i].law = rw_cure_law_moved(&r[i].law, 0.01 * i - 0.3, 0);
+    if (i % 2 == 1)
+      r[i].threshold[RW_TRIM_OPENS].value = r[i].threshold[RW_SAND].value;
+    shift[i] = 0.05 * i - 1;
+  }
+  assert_ok(rw_cure_milestones(r, shift, MANY, h, 3600, t[1], time, reached, &err), &err);
+  for (int i = 0; i < MANY; i++) {
+    assert_ok(rw_cure_milestones(&r[i], &shift[i], 1, h, 3600, t[1], one, &end, &err), &err);
+    assert_close(reached[i], end, 1e-6);
+    for (int m = 0; m < RW_MILESTONES; m++) {
+      double at = time[i * RW_MILESTONES + m];
+      assert_true((at < HUGE_VAL) == (one[m] < HUGE_VAL));
+      if (at < HUGE_VAL)
+        assert_close(at, one[m], 1e-4 * one[m]);
+    }
+    if (i % 2 == 1)
+      assert_close(time[i * RW_MILESTONES + RW_TRIM_OPENS], time[i * RW_MILESTONES + RW_SAND], 0);
+  }
+  rw_cure_path *p = NULL;
+  double gel;
+  assert_ok(rw_cure_run(&r[20].law, h, 3600, t[1], 0, 1e-9, &p, &err), &err); /* not shifted */
+  assert_ok(rw_cure_when(p, r[20].threshold[RW_GEL].value, &gel, &err), &err);
+  assert_close(time[20 * RW_MILESTONES + RW_GEL], gel, 1);
+  rw_cure_path_destroy(p);
+  assert_ok(rw_cure_milestones(&r[20], NULL, 1, h, 3600, t[1], one, NULL, &err), &err);
+  assert_close(one[RW_GEL], gel, 1);
+  assert_status(rw_cure_milestones(r, NULL, MANY, h, 3600, t[1] + 1, time, NULL, &err),
+                RW_ERR_COVERAGE, &err);
+  rw_history_destroy(h);
+}
+
 static void forecast_is_ordered_and_repeats(void **state)
 {
   (void)state;
@@ -503,6 +548,7 @@ int main(void)
       cmocka_unit_test(wanting_off_the_ratio),
       cmocka_unit_test(label_round_trip),
       cmocka_unit_test(labels_refuse),
+      cmocka_unit_test(milestones_of_many),
       cmocka_unit_test(forecast_is_ordered_and_repeats),
       cmocka_unit_test(warmth),
       cmocka_unit_test(completes),

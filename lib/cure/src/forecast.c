@@ -1,5 +1,4 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-
 #include <resinwright/cure.h>
 #include <resinwright/num.h>
 
@@ -37,85 +36,28 @@ static rw_resin drawn(const rw_resin *r, const double z[UNKNOWNS])
   return d;
 }
 
-/* A block of draws on its way to the engine: at most so many at a time, whatever is asked. */
-enum { BLOCK = 512, LEVELS = RW_MILESTONES - 1 };
-typedef struct row {
-  double level[LEVELS];
-} row;
+/* A block of draws: at most so many at a time, whatever is asked. */
+enum { BLOCK = 512 };
 typedef struct block {
   rw_resin *resin;
-  rw_cure_draw *draw;
-  row *level, *time;
-  double *thick;
+  double *shift; /* K */
 } block;
 
 static void block_destroy(block *b)
 {
   free(b->resin);
-  free(b->draw);
-  free(b->level);
-  free(b->time);
-  free(b->thick);
+  free(b->shift);
 }
 
 /* 0 where there is not enough memory. */
 static int block_create(block *b, size_t draws)
 {
   size_t n = draws < BLOCK ? draws : BLOCK;
-  *b = (block){.resin = malloc(n * sizeof *b->resin),
-               .draw = malloc(n * sizeof *b->draw),
-               .level = malloc(n * sizeof *b->level),
-               .time = malloc(n * sizeof *b->time),
-               .thick = malloc(n * sizeof *b->thick)};
-  if (b->resin != NULL && b->draw != NULL && b->level != NULL && b->time != NULL &&
-      b->thick != NULL)
+  *b = (block){malloc(n * sizeof *b->resin), malloc(n * sizeof *b->shift)};
+  if (b->resin != NULL && b->shift != NULL)
     return 1;
   block_destroy(b);
   return 0;
-}
-
-/* The milestones but work_end in rising order of their thresholds, which all draws share. */
-static void rising(const rw_resin *r, rw_milestone order[LEVELS])
-{
-  size_t n = 0;
-  for (int i = 0; i < RW_MILESTONES; i++) {
-    if (i == RW_WORK_END)
-      continue;
-    size_t at = n++;
-    for (; at > 0 && r->threshold[order[at - 1]].value > r->threshold[i].value; at--)
-      order[at] = order[at - 1];
-    order[at] = (rw_milestone)i;
-  }
-}
-
-/* Times of the milestones of `count` resins, which stand in the block; row after row of `time`.
- * `reached` is NULL where it is not wanted. */
-static rw_status follow(block *b, size_t count, const rw_history *hull, double from, double to,
-                        double *time, double *reached, rw_error *err)
-{
-  rw_draw_plan plan = {.from = from, .to = to, .tolerance = 1e-6, .levels = LEVELS};
-  for (size_t i = 0; i < count; i++) {
-    rw_milestone order[LEVELS];
-    const rw_resin *r = &b->resin[i];
-    rising(r, order);
-    b->draw[i].law = r->law;
-    b->draw[i].flow = &r->flow;
-    b->draw[i].viscosity = r->work_viscosity;
-    for (size_t l = 0; l < LEVELS; l++)
-      b->level[i].level[l] = r->threshold[order[l]].value;
-  }
-  rw_status status = rw_cure_draws(&plan, b->draw, count, hull, b->level[0].level,
-                                   b->time[0].level, b->thick, reached, err);
-  if (status < 0)
-    return status;
-  for (size_t i = 0; i < count; i++) {
-    rw_milestone order[LEVELS];
-    rising(&b->resin[i], order);
-    time[i * RW_MILESTONES + RW_WORK_END] = b->thick[i];
-    for (size_t l = 0; l < LEVELS; l++)
-      time[i * RW_MILESTONES + order[l]] = b->time[i].level[l];
-  }
-  return status;
 }
 
 /* What all forecasts are asked with. */
@@ -139,9 +81,10 @@ static rw_status draw_all(const asked *q, block *b, double *z, double *time, rw_
       double here[UNKNOWNS], *at = z == NULL ? here : z + (first + i) * UNKNOWNS;
       rw_draws_next(stream, at);
       b->resin[i] = drawn(q->resin, at);
-      b->draw[i].shift = at[TEMPERATURE] * q->temperature_sd;
+      b->shift[i] = at[TEMPERATURE] * q->temperature_sd;
     }
-    status = follow(b, count, q->hull, q->from, q->to, time + first * RW_MILESTONES, NULL, err);
+    status = rw_cure_milestones(b->resin, b->shift, count, q->hull, q->from, q->to,
+                                time + first * RW_MILESTONES, NULL, err);
   }
   rw_draws_destroy(stream);
   return status;
@@ -213,12 +156,8 @@ rw_status rw_cure_chances(const rw_resin *r, const rw_history *hull, double from
 /* The best estimate, which needs no memory. */
 static rw_status estimate(const asked *q, rw_forecast *f, rw_error *err)
 {
-  rw_resin resin = *q->resin;
-  rw_cure_draw draw = {.shift = 0};
-  row level, time;
-  double thick;
-  block one = {&resin, &draw, &level, &time, &thick};
-  rw_status status = follow(&one, 1, q->hull, q->from, q->to, f->time, &f->reached, err);
+  rw_status status =
+      rw_cure_milestones(q->resin, NULL, 1, q->hull, q->from, q->to, f->time, &f->reached, err);
   for (int m = 0; m < RW_MILESTONES; m++)
     f->low[m] = f->high[m] = f->half_low[m] = f->half_high[m] = f->time[m];
   return status;

@@ -209,65 +209,37 @@ rw_status rw_notes_draw(const rw_notes *f, size_t observer, int scatter, size_t 
   return RW_OK;
 }
 
-enum { BLOCK = 512, LEVELS = RW_MILESTONES - 1 };
+enum { BLOCK = 512 };
 /* What a milestone's time may hang on, in the order of rw_forecast_because. */
 enum { RATE, ENERGY, TEMPERATURE, TOUCH, CAUSES };
 
-/* One draw on its way. */
+/* Why one draw is as it is. */
 typedef struct drawn {
-  rw_milestone order[LEVELS];
   double cause[TOUCH]; /* but for the touch, which differs by milestone */
   double touch[RW_MILESTONES];
 } drawn;
 
 typedef struct block {
-  rw_cure_draw *draw;
+  rw_resin *resin;
+  double *shift; /* K */
   drawn *drawn;
-  double *level, *time, *thick;
 } block;
 
 static void block_destroy(block *b)
 {
-  free(b->draw);
+  free(b->resin);
+  free(b->shift);
   free(b->drawn);
-  free(b->level);
 }
 
 static int block_create(block *b, size_t n)
 {
-  *b = (block){.draw = calloc(n, sizeof *b->draw),
-               .drawn = calloc(n, sizeof *b->drawn),
-               .level = calloc(n * (2 * LEVELS + 1), sizeof *b->level)};
-  if (b->draw == NULL || b->drawn == NULL || b->level == NULL) {
-    block_destroy(b);
-    return 0;
-  }
-  b->time = b->level + n * LEVELS;
-  b->thick = b->time + n * LEVELS;
-  return 1;
-}
-
-static void rising(const rw_resin *r, rw_milestone order[LEVELS])
-{
-  size_t n = 0;
-  for (int i = 0; i < RW_MILESTONES; i++) {
-    if (i == RW_WORK_END)
-      continue;
-    size_t at = n++;
-    for (; at > 0 && r->threshold[order[at - 1]].value > r->threshold[i].value; at--)
-      order[at] = order[at - 1];
-    order[at] = (rw_milestone)i;
-  }
-}
-
-static void lay(const rw_notes *f, const rw_resin *r, size_t i, block *b)
-{
-  rising(r, b->drawn[i].order);
-  b->draw[i].law = r->law;
-  b->draw[i].flow = &f->prior.resin.flow;
-  b->draw[i].viscosity = r->work_viscosity;
-  for (size_t l = 0; l < LEVELS; l++)
-    b->level[i * LEVELS + l] = r->threshold[b->drawn[i].order[l]].value;
+  *b = (block){malloc(n * sizeof *b->resin), malloc(n * sizeof *b->shift),
+               malloc(n * sizeof *b->drawn)};
+  if (b->resin != NULL && b->shift != NULL && b->drawn != NULL)
+    return 1;
+  block_destroy(b);
+  return 0;
 }
 
 /* What is drawn apart from the scatter of the ages about their common speed. */
@@ -285,20 +257,6 @@ static void causes(const rw_notes *f, const double *at, double warm, drawn *d)
   d->cause[TEMPERATURE] = warm;
   for (int i = 0; i < RW_MILESTONES; i++)
     d->touch[i] = f->mark[i].place >= 0 ? at[f->mark[i].place] - common : 0;
-}
-
-static rw_status follow(const rw_notes_question *q, block *b, size_t n, double *time,
-                        double *reached, rw_error *err)
-{
-  rw_draw_plan plan = {.from = q->from, .to = q->to, .tolerance = 1e-6, .levels = LEVELS};
-  rw_status status =
-      rw_cure_draws(&plan, b->draw, n, q->hull, b->level, b->time, b->thick, reached, err);
-  for (size_t i = 0; i < n && status >= 0; i++) {
-    time[i * RW_MILESTONES + RW_WORK_END] = b->thick[i];
-    for (size_t l = 0; l < LEVELS; l++)
-      time[i * RW_MILESTONES + b->drawn[i].order[l]] = b->time[i * LEVELS + l];
-  }
-  return status;
 }
 
 /* Squared correlation of what was drawn with ln time since it was laid. */
@@ -369,14 +327,12 @@ static rw_status draw_all(const rw_notes *f, const rw_notes_question *q, block *
     double *here = time + first * RW_MILESTONES;
     for (size_t i = 0; i < n; i++) {
       double at[NOTES_MOST], later, warm;
-      rw_resin r;
       stream_next(&s, at, &later, &warm);
-      notes_resin_at(f, at, later, &r);
-      lay(f, &r, i, b);
+      notes_resin_at(f, at, later, &b->resin[i]);
       causes(f, at, warm, &b->drawn[i]);
-      b->draw[i].shift = warm * q->temperature_sd;
+      b->shift[i] = warm * q->temperature_sd;
     }
-    status = follow(q, b, n, here, NULL, err);
+    status = rw_cure_milestones(b->resin, b->shift, n, q->hull, q->from, q->to, here, NULL, err);
     if (status >= 0)
       count(q, b, n, here, t);
   }
@@ -384,14 +340,13 @@ static rw_status draw_all(const rw_notes *f, const rw_notes_question *q, block *
   return status;
 }
 
-static rw_status estimate(const rw_notes *f, const rw_notes_question *q, block *b,
-                          rw_forecast *out, rw_error *err)
+static rw_status estimate(const rw_notes *f, const rw_notes_question *q, rw_forecast *out,
+                          rw_error *err)
 {
   rw_resin r;
   notes_resin_at(f, f->at, offset_of(f, f->at, q->observer), &r);
-  lay(f, &r, 0, b);
-  b->draw[0].shift = 0;
-  rw_status status = follow(q, b, 1, out->time, &out->reached, err);
+  rw_status status =
+      rw_cure_milestones(&r, NULL, 1, q->hull, q->from, q->to, out->time, &out->reached, err);
   for (int m = 0; m < RW_MILESTONES; m++)
     out->low[m] = out->high[m] = out->half_low[m] = out->half_high[m] = out->time[m];
   return status;
@@ -422,7 +377,7 @@ rw_status rw_notes_forecast(const rw_notes *f, const rw_notes_question *q, rw_fo
     free(time);
     return rw_error_set(err, RW_ERR_MEMORY, FORECAST, NULL, NULL, "not enough memory for draws");
   }
-  status = estimate(f, q, &b, &forecast, err);
+  status = estimate(f, q, &forecast, err);
   if (status >= 0 && q->draws > 0) {
     rw_status drawn_status = draw_all(f, q, &b, time, &t, err);
     status = drawn_status < 0 || drawn_status > status ? drawn_status : status;

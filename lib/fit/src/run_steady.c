@@ -423,8 +423,10 @@ int steady_follow(steady *s, const rw_course *c, const double *time, size_t n,
   while (age_of(&k) <= 0)
     put(&k, &w, c->start, 0, nothing);
   double a0 = 1 / (1 + exp(-(FIRST + (double)i / s->parts)));
-  for (double age = age_of(&k); age <= w.sum[TIME]; age = age_of(&k))
-    put(&k, &w, a0 * age / w.sum[TIME], a0 * age / (w.sum[TIME] * w.sum[TIME]), w.sum);
+  while (age_of(&k) <= w.sum[TIME]) {
+    double share = age_of(&k) / w.sum[TIME];
+    put(&k, &w, a0 * share, a0 * share / w.sum[TIME], w.sum);
+  }
   for (; k.next < n && i < (LAST - FIRST) * s->parts; i++) {
     enter(s, i, &w);
     double end = w.sum[TIME] + total(s, w.value[TIME]);

@@ -561,6 +561,24 @@ RW_API rw_status rw_cure_forecast(const rw_resin *r, const rw_history *hull, dou
                                   unsigned long seed, rw_forecast *out, rw_error *err);
 
 /**
+ * When many resins pass their milestones over one history, by rw_cure_draws at 1e-6: what a
+ * forecast by draws is made of. Spreads are not looked at.
+ * @param resin    n resins
+ * @param shift    K added to the history, n of them; NULL: 0
+ * @param n        how many, >= 1
+ * @param hull     temperature of the hull
+ * @param from     s, laid then
+ * @param to       s, look as far as that
+ * @param time     n*RW_MILESTONES times by rows, s; HUGE_VAL: not until `to`
+ * @param reached  n degrees of cure at `to`, or NULL
+ * @param err      error record, or NULL
+ * @return as rw_cure_draws
+ */
+RW_API rw_status rw_cure_milestones(const rw_resin *resin, const double *shift, size_t n,
+                                    const rw_history *hull, double from, double to, double *time,
+                                    double *reached, rw_error *err);
+
+/**
  * Chance that each milestone has been reached by a time.
  * @param r               resin
  * @param hull            temperature of the hull
