@@ -76,9 +76,11 @@ static int expand_surely(const form *f, const series_heat *heat, const series_st
     series_value(out->a, out->order, 0.5, &middle);
     double a = series_value(out->a, out->order, 1, &end);
     double T = series_value(out->T, out->T_order, 1, NULL);
-    double wanted = out->h * form_rate(f, fmin(fmax(a, 0), 1), T);
-    if (fabs(end - wanted) <= SLOPE * tolerance && middle >= 0 && end >= 0)
+    double rate = form_rate(f, fmin(fmax(a, 0), 1), T);
+    if (fabs(end - out->h * rate) <= SLOPE * tolerance && middle >= 0 && end >= 0) {
+      out->end_rate = rate;
       break;
+    }
     series_cut(out, 0.7);
   }
   return 1; /* cut sixty times there is next to nothing left that could be wrong */

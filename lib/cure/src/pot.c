@@ -71,6 +71,7 @@ typedef struct cooking {
   series_heat heat;
   thick_limit thick;
   double t, a, T;
+  double rate; /* 1/s, there; 0 where the step before did not tell */
   double care; /* s, see march_care */
   double last; /* length of the last step */
   double grow; /* how much longer the next one may be */
@@ -252,7 +253,7 @@ static int next_step(cooking *c, series_step *s)
 {
   double left = DAY - c->t;
   const form *f = &c->law.stage[c->phase.stage];
-  double rate = form_rate(f, c->a, c->T);
+  double rate = c->rate > 0 ? c->rate : form_rate(f, c->a, c->T);
   if (complete(c))
     return cooling_step(c, left, s);
   if (form_stalled(f, c->a, c->T) || (c->a > 0 && !(rate > 0)))
@@ -282,6 +283,7 @@ static int cook(cooking *c)
     c->a = c->phase.stage != stage ? c->law.split : fmin(fmax(a, c->a), c->law.top);
     if (c->a >= c->law.split)
       c->phase.stage = 1;
+    c->rate = c->phase.stage == stage && c->a == a ? s.end_rate : 0;
     c->T = series_value(s.T, s.T_order, 1, NULL);
     c->t += s.h;
   }

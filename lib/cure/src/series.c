@@ -226,6 +226,7 @@ static void shorten(double *c, int order, double share)
 void series_cut(series_step *s, double share)
 {
   s->h *= share;
+  s->end_rate = 0;
   shorten(s->a, s->order, share);
   shorten(s->T, s->T_order, share);
 }
@@ -277,6 +278,7 @@ int series_expand(const form *f, const series_heat *heat, const series_start *fr
     h = fmin(h, MOST_GROWTH / (steepness * fabs(from->slope)));
   out->t = from->t;
   out->h = h;
+  out->end_rate = 0;
   start(f, &q, from);
   q.T[1] = heat == NULL ? from->slope * h : 0;
   for (int j = 0; j < N; j++) {
@@ -308,14 +310,29 @@ int series_expand(const form *f, const series_heat *heat, const series_start *fr
   return out->h > 0;
 }
 
+/* Even and odd terms apart: each waits for half as many others. */
+static double value_at(const double *c, int order, double tau)
+{
+  double square = tau * tau, last = c[order], before = order > 0 ? c[order - 1] : 0;
+  int j = order - 2;
+  for (; j >= 1; j -= 2) {
+    last = last * square + c[j];
+    before = before * square + c[j - 1];
+  }
+  if (j == 0)
+    return (last * square + c[0]) + before * tau;
+  return order > 0 ? last * tau + before : last;
+}
+
 double series_value(const double *c, int order, double tau, double *slope)
 {
+  if (slope == NULL)
+    return value_at(c, order, tau);
   double value = c[order], rise = 0;
   for (int j = order; j-- > 0;) {
     rise = rise * tau + value;
     value = value * tau + c[j];
   }
-  if (slope != NULL)
-    *slope = rise;
+  *slope = rise;
   return value;
 }

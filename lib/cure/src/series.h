@@ -11,8 +11,9 @@ enum { SERIES_ORDER = 16 };
 typedef struct series_step {
   double t;
   double h;
-  int order;   /* last coefficient of a */
-  int T_order; /* last coefficient of T */
+  double end_rate; /* 1/s, of the law at its end; 0 where it was not asked */
+  int order;       /* last coefficient of a */
+  int T_order;     /* last coefficient of T */
   double a[SERIES_ORDER + 1];
   double T[SERIES_ORDER + 1];
 } series_step;
