@@ -19,6 +19,9 @@ rw_status rw_laminate_angle(double angle, const char *function, const char *argu
                             rw_error *err);
 /* Every ply of a stack, and that there are 1 to 200. */
 rw_status rw_laminate_plies(const rw_ply *ply, size_t n, const char *function, rw_error *err);
+/* A ply's number and a height within it, -1 to 1. */
+rw_status rw_laminate_place(size_t n, size_t index, double place, const char *function,
+                            rw_error *err);
 
 /* Reduced stiffness of a lamina that was checked. */
 void rw_laminate_stiffness(const rw_lamina *m, double angle, double q[9]);

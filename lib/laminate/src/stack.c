@@ -179,12 +179,9 @@ rw_status rw_stack_stress(const rw_ply *ply, size_t n, size_t index, double plac
     return status;
   if (strain == NULL)
     return rw_laminate_missing(me, "strain", err);
-  if (index >= n)
-    return rw_error_range(err, me, "index", (double)index, 0, (double)(n - 1), "",
-                          "plies are counted from 0");
-  if (!(fabs(place) <= 1))
-    return rw_error_range(err, me, "place", place, -1, 1, "",
-                          "-1 is the ply's lower face, 0 its middle, 1 its upper face");
+  status = rw_laminate_place(n, index, place, me, err);
+  if (status != RW_OK)
+    return status;
   double z = rw_laminate_height(ply, n, index) + place * ply[index].thickness / 2;
   double in_laminate[3], in_ply[3];
   rw_laminate_stress(&ply[index], z, strain, in_laminate, in_ply);

@@ -34,6 +34,8 @@ typedef struct rw_lamina {
   double Yt;      /**< Pa, tension across */
   double Yc;      /**< Pa, compression across, > 0 */
   double S;       /**< Pa, shear */
+  double G13;     /**< Pa, shear of the thickness against 1; 0: not known, taken as G12 */
+  double G23;     /**< Pa, shear of the thickness against 2; 0: not known, taken as G12 */
 } rw_lamina;
 
 /** One ply of a stack. */
@@ -60,8 +62,8 @@ typedef struct rw_stack {
 } rw_stack;
 
 /**
- * Check a lamina: positive moduli and density, nu12^2 < E1/E2. Strengths are looked at where they
- * are used, in rw_stack_first_failure.
+ * Check a lamina: positive moduli and density, G13 and G23 positive or 0, nu12^2 < E1/E2.
+ * Strengths are looked at where they are used, in rw_stack_first_failure.
  * @param m    lamina
  * @param err  error record, or NULL
  * @return RW_OK; RW_ERR_RANGE; RW_ERR_ARGUMENT where m is NULL
@@ -195,6 +197,42 @@ RW_API rw_status rw_stack_make(const rw_ply *ply, size_t n, rw_stack *out, rw_er
  * @param strain  ex0 ey0 gxy0 (1), kx ky kxy (1/m)
  */
 RW_API void rw_stack_strain(const rw_stack *s, const double load[6], double strain[6]);
+/**
+ * Transverse shear stiffness (145): what the shear stresses of a unit shear force store in energy.
+ *
+ * A shear force is the rate of a bending moment. It makes the stresses along the plies change from
+ * place to place, and what balances that change is the shear stress between the plies; of its
+ * energy per area, Q'H^-1 Q/2, H is what is asked. The plate is held flat across meanwhile
+ * (cylindrical bending). No correction factor has to be guessed: one material alone gives 5/6 G h,
+ * thin faces on a soft core G d^2/c. Below a span of some ten thicknesses first-order shear theory
+ * itself goes astray.
+ * @param ply  the plies; a G13 or G23 of 0 is taken as G12, too stiff for wood and for a core
+ * @param n    how many
+ * @param s    their stack
+ * @param h    N/m: xz, yz and their coupling, Qx = h[0] gxz + h[2] gyz, Qy = h[2] gxz + h[1] gyz;
+ *             h[2] is 0 where every ply lies along x or y
+ * @param err  error record, or NULL
+ * @return RW_OK; RW_ERR_RANGE; RW_ERR_NUMERIC; RW_ERR_ARGUMENT for an empty stack or a NULL
+ */
+RW_API rw_status rw_stack_shear(const rw_ply *ply, size_t n, const rw_stack *s, double h[3],
+                                rw_error *err);
+/**
+ * Shear stress between the plies (145) under a shear force. The stress does not jump from ply to
+ * ply, so the faces of two neighbours agree; it is zero at both faces of the stack.
+ * @param ply     the plies
+ * @param n       how many
+ * @param s       their stack
+ * @param index   which, from 0
+ * @param place   -1 at its lower face to +1 at its upper face
+ * @param force   Qx Qy, N/m
+ * @param global  txz tyz, Pa, or NULL
+ * @param local   t13 t23 in ply axes, Pa, or NULL
+ * @param err     error record, or NULL
+ * @return RW_OK; RW_ERR_RANGE; RW_ERR_ARGUMENT for an empty stack or a NULL
+ */
+RW_API rw_status rw_stack_shear_stress(const rw_ply *ply, size_t n, const rw_stack *s,
+                                       size_t index, double place, const double force[2],
+                                       double global[2], double local[2], rw_error *err);
 /**
  * Deflection of a strip along x on two supports under a line load across its middle:
  * P L^3/(48 EIx).
