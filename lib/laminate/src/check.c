@@ -61,13 +61,13 @@ rw_status rw_laminate_lamina(const rw_lamina *m, const char *function, const cha
   const struct {
     const char *name;
     double value;
-  } through[] = {{"G13", m->G13}, {"G23", m->G23}};
-  for (size_t i = 0; i < 2; i++) {
+  } through[] = {{"G13", m->G13}, {"G23", m->G23}, {"E3", m->E3}, {"S23", m->S23}};
+  for (size_t i = 0; i < sizeof through / sizeof through[0]; i++) {
     if (through[i].value == 0)
       continue;
     snprintf(name, sizeof name, "%s%s", prefix, through[i].name);
     rw_status status = rw_laminate_positive(through[i].value, function, name, "Pa",
-                                            "give 0 to have it taken as G12", err);
+                                            "give 0 where it is not known", err);
     if (status != RW_OK)
       return status;
   }

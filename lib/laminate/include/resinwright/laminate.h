@@ -36,6 +36,8 @@ typedef struct rw_lamina {
   double S;       /**< Pa, shear */
   double G13;     /**< Pa, shear of the thickness against 1; 0: not known, taken as G12 */
   double G23;     /**< Pa, shear of the thickness against 2; 0: not known, taken as G12 */
+  double E3;      /**< Pa, through the thickness; 0: not known, taken as E2 */
+  double S23;     /**< Pa, shear strength against G23 (rolling shear of wood); 0: taken as S */
 } rw_lamina;
 
 /** One ply of a stack. */
@@ -89,8 +91,8 @@ typedef struct rw_matrix {
 } rw_matrix;
 
 /**
- * A unidirectional ply by mixtures along and Halpin-Tsai across (xi 2 for E2, 1 for G12; Halpin &
- * Kardos 1976).
+ * A unidirectional ply by mixtures along and Halpin-Tsai across (18): xi 2 for E2 and 1 for G12
+ * (Halpin & Kardos 1976), 1/(3 - 4 nu) for G23 (140). G13 is G12, E3 is E2.
  *
  * Strengths, with s the resin's tensile strength; all are 0 (not known) where the fibre's or the
  * resin's strength is 0. For comparison only: expect a factor of two, not ten per cent.
@@ -134,6 +136,39 @@ RW_API rw_status rw_lamina_unidirectional(const rw_fibre *f, const rw_matrix *m,
 RW_API rw_status rw_lamina_cloth(const rw_cloth *c, const rw_fibre *f, const rw_matrix *m,
                                  double volume_share, rw_lamina *out, rw_error *err);
 /**
+ * Two or more fibres in one cloth as one fibre (143), for rw_lamina_unidirectional and
+ * rw_lamina_cloth: yarns of both kinds side by side in every layer.
+ *
+ * By volume: E1, nu12 and density are mixed, so that the ply's E1 is that of a mixture of all;
+ * across, the Halpin-Tsai parts eta of the fibres are added. The strength is that at which the
+ * fibre that stretches least breaks: the others then take over or not, which is left out.
+ * @param f     n fibres
+ * @param mass  n areal masses, kg/m2 (or any other masses), above 0
+ * @param n     1 to 8
+ * @param m     the resin it will lie in
+ * @param out   the fibre; its strength is 0 (not known) where that of one of them is
+ * @param err   error record, or NULL; argument "f[i].FIELD" or "mass[i]", i from 1
+ * @return RW_OK; RW_ERR_RANGE; RW_ERR_ARGUMENT for a NULL
+ */
+RW_API rw_status rw_fibre_blend(const rw_fibre *f, const double *mass, size_t n,
+                                const rw_matrix *m, rw_fibre *out, rw_error *err);
+/**
+ * A cloth ply as rw_lamina_cloth, and how far its stiffness is to be trusted: the model's spread
+ * (rw_lamina_cloth_spread; 0.05 for unidirectional cloth, where three published moduli lie within
+ * 8 per cent) together with what the spread of the fibre share does to E1.
+ * @param c             cloth
+ * @param f             its fibre
+ * @param m             resin
+ * @param volume_share  value and sd
+ * @param out           ply
+ * @param spread        relative standard deviation of its moduli, for rw_stack_uncertain
+ * @param err           error record, or NULL
+ * @return as rw_lamina_cloth
+ */
+RW_API rw_status rw_lamina_cloth_uncertain(const rw_cloth *c, const rw_fibre *f,
+                                           const rw_matrix *m, rw_value volume_share,
+                                           rw_lamina *out, double *spread, rw_error *err);
+/**
  * How far rw_lamina_cloth's stiffness is to be trusted. In three comparisons with published moduli
  * of woven glass plies the crossed halves come out 10 to 30 per cent low before the loss by crimp:
  * a lean to one side, so the sd is set for its 90 % interval to reach that far.
@@ -158,11 +193,14 @@ RW_API rw_status rw_fibre_find(const char *name, rw_fibre *out, rw_error *err);
  */
 RW_API rw_status rw_matrix_find(const char *name, rw_matrix *out, rw_error *err);
 /**
- * A wood as a sheet with its grain along 1 and the tangential direction across, from the tables.
+ * A wood as a sheet with its grain along 1 and the tangential direction across, from the tables,
+ * at 12 % moisture: rw_lamina_wood_cut, flat-sawn, such as veneer peeled from the log.
  *
  * Xt is the bending strength of clear wood (tension along the grain is seldom measured; common
  * practice). Yc is where wood bruises across the grain, long before it breaks. Knots, slope of
- * grain and glue lines are left out.
+ * grain and glue lines are left out. S23, rolling shear, is 0.18 of the shear strength along the
+ * grain, the low end of what is remembered; G23 of a wood whose table row lacks it is 0.05 of the
+ * shear modulus along the grain, the least of the others.
  * @param name    wood name
  * @param out     lamina
  * @param spread  relative standard deviation of its stiffness, or NULL
@@ -170,6 +208,73 @@ RW_API rw_status rw_matrix_find(const char *name, rw_matrix *out, rw_error *err)
  * @return RW_OK; RW_ERR_NAME; RW_ERR_ARGUMENT for a NULL
  */
 RW_API rw_status rw_lamina_wood(const char *name, rw_lamina *out, double *spread, rw_error *err);
+
+/** How a strip or veneer lies in the tree. */
+typedef enum rw_cut {
+  RW_FLAT_SAWN,   /**< rings along the face: tangential across, radial through the thickness */
+  RW_QUARTER_SAWN /**< rings on edge: radial across, tangential through the thickness */
+} rw_cut;
+
+/**
+ * A wood as a sheet, by cut and moisture (152).
+ *
+ * All moduli move as the modulus of elasticity does; those across the grain are said to move more
+ * (memory), which is left out. Tension across the grain does not follow the equation and stays.
+ * Density takes the water's mass, not the swelling. Ratios by species stand in the tables, the
+ * mean of softwoods or hardwoods where the species' own were not read; expect 10 % of spread.
+ * @param name      wood name
+ * @param cut       cut
+ * @param moisture  mass of water over mass of dry wood, 0 to 2; from the table's green moisture
+ *                  (0.25 or so) up nothing changes but the weight
+ * @param out       lamina
+ * @param spread    relative standard deviation of its stiffness, or NULL
+ * @param err       error record, or NULL
+ * @return RW_OK; RW_ERR_RANGE; RW_ERR_NAME; RW_ERR_ARGUMENT for a NULL or an unknown cut
+ */
+RW_API rw_status rw_lamina_wood_cut(const char *name, rw_cut cut, double moisture, rw_lamina *out,
+                                    double *spread, rw_error *err);
+/**
+ * A property of clear wood at another moisture (152), eq. 5-3 of the USDA Wood Handbook:
+ * P12 (P12/Pg)^((12 % - M)/(Mg - 12 %)). Not for tension across the grain or for toughness.
+ * @param at_12       value at 12 %, any unit, above 0
+ * @param when_green  value when green, the same unit, above 0
+ * @param moisture    M, mass of water over mass of dry wood, 0 to 2
+ * @param green       Mg, where drying begins to tell, 0.15 to 0.4; 0.25 where not known
+ * @param value       result; when_green from Mg up
+ * @param err         error record, or NULL
+ * @return RW_OK; RW_ERR_RANGE; RW_ERR_ARGUMENT for a NULL
+ */
+RW_API rw_status rw_lamina_wood_property(double at_12, double when_green, double moisture,
+                                         double green, double *value, rw_error *err);
+/**
+ * How wood swells or shrinks between two moistures, as free strain of its ply (144): in
+ * proportion to moisture up to 30 %, by the shrinkage of the tables. Along the grain 0 (0.1 to
+ * 0.2 % from green to dry, memory, is left out).
+ * @param name    wood name
+ * @param cut     cut
+ * @param from    moisture before, mass of water over mass of dry wood, 0 to 2
+ * @param to      moisture after
+ * @param strain  e1 e2 g12 for rw_stack_free_load; below 0 where it dries
+ * @param err     error record, or NULL
+ * @return RW_OK; RW_ERR_RANGE; RW_ERR_NAME, also for a wood without shrinkage in the tables;
+ *         RW_ERR_ARGUMENT for a NULL or an unknown cut
+ */
+RW_API rw_status rw_lamina_wood_swelling(const char *name, rw_cut cut, double from, double to,
+                                         double strain[3], rw_error *err);
+/**
+ * Plywood as its veneers (153): an odd number, each across its neighbours. Glue lines and the
+ * checks of peeled veneer are left out.
+ * @param veneer     the wood, from rw_lamina_wood
+ * @param thickness  m of the whole sheet, > 0
+ * @param face       m of each of the two outer veneers, which are often thinner; 0: all equal
+ * @param n          3 to 49, odd
+ * @param angle      rad, grain of the outer veneers
+ * @param ply        n plies, ready to stand in a stack
+ * @param err        error record, or NULL
+ * @return RW_OK; RW_ERR_RANGE; RW_ERR_ARGUMENT for a NULL
+ */
+RW_API rw_status rw_plywood_make(const rw_lamina *veneer, double thickness, double face, size_t n,
+                                 double angle, rw_ply *ply, rw_error *err);
 
 /**
  * Reduced stiffness of a lamina turned by an angle.
@@ -251,6 +356,31 @@ RW_API rw_status rw_stack_shear_stress(const rw_ply *ply, size_t n, const rw_sta
  */
 RW_API rw_status rw_stack_strip(const rw_stack *s, double span, double load_per_width,
                                 double *deflection, rw_error *err);
+/** What fairing left of a stack's bending stiffness. */
+typedef struct rw_faired {
+  size_t worst;  /**< reading that leaves least, from 0; of equal ones the first */
+  double along;  /**< EIx there over EIx before, see rw_stack */
+  double across; /**< EIy there over EIy before */
+  size_t below;  /**< readings below the limit along or across */
+  double needed; /**< m, thickness at which the limit is just met; 0: the other plies meet it */
+} rw_faired;
+/**
+ * Bending stiffness left where the wood was faired (154): each reading in its turn takes the place
+ * of one ply's thickness. A reading is the thickness there of that ply alone, under its cloth or
+ * before it.
+ * @param ply        the plies as planned
+ * @param n          how many
+ * @param which      the ply that was faired, from 0
+ * @param thickness  m, one for each place of the map, > 0
+ * @param readings   how many, at least 1
+ * @param limit      least share of the planned stiffness along and across, above 0 and below 1
+ * @param out        result
+ * @param err        error record, or NULL; argument "thickness[i]", i from 1
+ * @return as rw_stack_make; RW_ERR_RANGE; RW_ERR_ARGUMENT without readings or for a NULL
+ */
+RW_API rw_status rw_stack_faired(const rw_ply *ply, size_t n, size_t which,
+                                 const double *thickness, size_t readings, double limit,
+                                 rw_faired *out, rw_error *err);
 /**
  * Stress in a ply at a height, in laminate and ply axes.
  * @param ply     the plies

@@ -1,0 +1,349 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Blended fibres, woods by cut and moisture, plywood and faired wood: results and refusals. */
+#include "check.h"
+
+#include <math.h>
+#include <string.h>
+
+static const double quarter_turn = 3.14159265358979323846 / 2;
+
+/* Invented; near carbon and aramid. */
+static rw_fibre stiff(void)
+{
+  return (rw_fibre){
+      .density = 1770, .E1 = 230e9, .E2 = 14e9, .G12 = 14e9, .nu12 = 0.2, .strength = 3.6e9};
+}
+
+static rw_fibre tough(void)
+{
+  return (rw_fibre){
+      .density = 1450, .E1 = 130e9, .E2 = 4e9, .G12 = 2.9e9, .nu12 = 0.35, .strength = 3.5e9};
+}
+
+static rw_matrix matrix(void)
+{
+  return (rw_matrix){.density = 1150, .E = 3e9, .nu = 0.33, .strength = 60e6};
+}
+
+static void blend_follows_the_masses(void **state)
+{
+  (void)state;
+  rw_error err;
+  rw_fibre f[] = {stiff(), tough()}, both;
+  rw_matrix m = matrix();
+  double mass[] = {0.1, 0.06};
+  assert_ok(rw_fibre_blend(f, mass, 2, &m, &both, &err), &err);
+  double a = 0.1 / 1770, b = 0.06 / 1450, part = a / (a + b);
+  assert_close_rel(both.density, 0.16 / (a + b), 1e-12);
+  assert_close_rel(both.E1, part * 230e9 + (1 - part) * 130e9, 1e-12);
+  assert_close_rel(both.nu12, part * 0.2 + (1 - part) * 0.35, 1e-12);
+  assert_close_rel(both.strength, both.E1 * 3.6 / 230, 1e-12); /* carbon stretches least */
+  assert_true(both.E2 > 4e9 && both.E2 < 14e9 && both.G12 > 2.9e9 && both.G12 < 14e9);
+  f[1].strength = 0;
+  assert_ok(rw_fibre_blend(f, mass, 2, &m, &both, &err), &err);
+  assert_true(both.strength == 0);
+}
+
+static void blend_is_checked(void **state)
+{
+  (void)state;
+  rw_error err;
+  rw_fibre f[] = {stiff(), tough()}, both = {.density = 7};
+  rw_matrix m = matrix();
+  double mass[] = {0.1, 0};
+  assert_status(rw_fibre_blend(f, mass, 2, &m, &both, &err), RW_ERR_RANGE, &err);
+  assert_string_equal(err.argument, "mass[2]");
+  check_explained(&err, "mass");
+  mass[1] = 0.1;
+  f[1].E2 = -1;
+  assert_status(rw_fibre_blend(f, mass, 2, &m, &both, &err), RW_ERR_RANGE, &err);
+  assert_string_equal(err.argument, "f[2].E2");
+  f[1] = tough();
+  m.nu = 0.6;
+  assert_status(rw_fibre_blend(f, mass, 2, &m, &both, &err), RW_ERR_RANGE, &err);
+  assert_string_equal(err.argument, "m.nu");
+  m = matrix();
+  assert_status(rw_fibre_blend(f, mass, 0, &m, &both, &err), RW_ERR_RANGE, &err);
+  assert_status(rw_fibre_blend(f, mass, 9, &m, &both, &err), RW_ERR_RANGE, &err);
+  assert_string_equal(err.argument, "n");
+  assert_status(rw_fibre_blend(NULL, mass, 2, &m, &both, &err), RW_ERR_ARGUMENT, &err);
+  assert_status(rw_fibre_blend(f, NULL, 2, &m, &both, &err), RW_ERR_ARGUMENT, &err);
+  assert_status(rw_fibre_blend(f, mass, 2, NULL, &both, &err), RW_ERR_ARGUMENT, &err);
+  assert_status(rw_fibre_blend(f, mass, 2, &m, NULL, &err), RW_ERR_ARGUMENT, &err);
+  assert_true(both.density == 7);
+}
+
+static rw_cloth cloth(rw_weave weave)
+{
+  return (rw_cloth){.areal_mass = 0.2,
+                    .fibre_density = 1770,
+                    .weave = weave,
+                    .hand = {0.42, 0.02},
+                    .bagged = {0.5, 0.02}};
+}
+
+static void spread_carries_model_and_fibre_share(void **state)
+{
+  (void)state;
+  rw_error err;
+  rw_cloth woven = cloth(RW_TWILL), straight = cloth(RW_UNIDIRECTIONAL);
+  rw_fibre f = stiff();
+  rw_matrix m = matrix();
+  rw_lamina ply, same;
+  double spread;
+  assert_ok(rw_lamina_cloth_uncertain(&woven, &f, &m, (rw_value){0.42, 0}, &ply, &spread, &err),
+            &err);
+  assert_ok(rw_lamina_cloth(&woven, &f, &m, 0.42, &same, &err), &err);
+  assert_memory_equal(&ply, &same, sizeof ply);
+  assert_close_rel(spread, rw_lamina_cloth_spread(), 1e-12);
+  assert_ok(
+      rw_lamina_cloth_uncertain(&straight, &f, &m, (rw_value){0.42, 0.04}, &ply, &spread, &err),
+      &err);
+  /* E1 is linear in the share: 227 GPa more per one, against 98.34 GPa */
+  assert_close_rel(spread, hypot(0.05, 227.0 / 98.34 * 0.04), 1e-6);
+  spread = 7;
+  assert_status(
+      rw_lamina_cloth_uncertain(&woven, &f, &m, (rw_value){0.42, -1}, &ply, &spread, &err),
+      RW_ERR_RANGE, &err);
+  assert_string_equal(err.argument, "volume_share.sd");
+  assert_status(
+      rw_lamina_cloth_uncertain(&woven, &f, &m, (rw_value){0.9, 0.1}, &ply, &spread, &err),
+      RW_ERR_RANGE, &err);
+  assert_string_equal(err.function, "rw_lamina_cloth_uncertain");
+  assert_status(
+      rw_lamina_cloth_uncertain(&woven, &f, &m, (rw_value){0.4, 0.1}, NULL, &spread, &err),
+      RW_ERR_ARGUMENT, &err);
+  assert_status(rw_lamina_cloth_uncertain(&woven, &f, &m, (rw_value){0.4, 0.1}, &ply, NULL, &err),
+                RW_ERR_ARGUMENT, &err);
+  assert_true(spread == 7);
+}
+
+static void cut_swaps_radial_and_tangential(void **state)
+{
+  (void)state;
+  rw_error err;
+  rw_lamina flat, quarter, plain;
+  double spread, other;
+  assert_ok(rw_lamina_wood_cut("sitka-spruce", RW_FLAT_SAWN, 0.12, &flat, &spread, &err), &err);
+  assert_ok(rw_lamina_wood_cut("sitka-spruce", RW_QUARTER_SAWN, 0.12, &quarter, NULL, &err), &err);
+  assert_ok(rw_lamina_wood("sitka-spruce", &plain, &other, &err), &err);
+  assert_memory_equal(&flat, &plain, sizeof flat);
+  assert_true(spread == other);
+  assert_true(flat.E1 == quarter.E1 && flat.E2 == quarter.E3 && flat.E3 == quarter.E2);
+  assert_true(flat.G12 == quarter.G13 && flat.G13 == quarter.G12 && flat.G23 == quarter.G23);
+  assert_true(flat.E2 < quarter.E2); /* stiffer along the radius */
+  assert_ok(rw_lamina_check(&quarter, &err), &err);
+}
+
+static void damp_wood_is_softer_and_weaker(void **state)
+{
+  (void)state;
+  rw_error err;
+  const rw_material *m;
+  for (size_t i = 0; (m = rw_material_at(RW_WOOD, i)) != NULL; i++) {
+    rw_lamina before = {.E1 = 0}, now;
+    for (int percent = 22; percent >= 6; percent -= 4) {
+      assert_ok(rw_lamina_wood_cut(m->name, RW_FLAT_SAWN, percent / 100.0, &now, NULL, &err),
+                &err);
+      assert_ok(rw_lamina_check(&now, &err), &err);
+      if (before.E1 > 0)
+        assert_true(now.E1 > before.E1 && now.Xt > before.Xt && now.Xc > before.Xc &&
+                    now.Yc > before.Yc && now.S > before.S && now.Yt == before.Yt &&
+                    now.density < before.density);
+      before = now;
+    }
+  }
+}
+
+static void wood_is_checked(void **state)
+{
+  (void)state;
+  rw_error err;
+  rw_lamina wood = {.density = 7};
+  double value = 7, strain[3] = {7};
+  const double bad[] = {-0.01, 12, NAN};
+  for (size_t i = 0; i < sizeof bad / sizeof bad[0]; i++) {
+    assert_status(rw_lamina_wood_cut("okoume", RW_FLAT_SAWN, bad[i], &wood, NULL, &err),
+                  RW_ERR_RANGE, &err);
+    assert_string_equal(err.argument, "moisture");
+    assert_status(rw_lamina_wood_property(2, 1, bad[i], 0.25, &value, &err), RW_ERR_RANGE, &err);
+    assert_status(rw_lamina_wood_swelling("okoume", RW_FLAT_SAWN, bad[i], 0.1, strain, &err),
+                  RW_ERR_RANGE, &err);
+    assert_string_equal(err.argument, "from");
+    assert_status(rw_lamina_wood_swelling("okoume", RW_FLAT_SAWN, 0.1, bad[i], strain, &err),
+                  RW_ERR_RANGE, &err);
+    assert_string_equal(err.argument, "to");
+  }
+  assert_status(rw_lamina_wood_cut("okume", RW_FLAT_SAWN, 0.1, &wood, NULL, &err), RW_ERR_NAME,
+                &err);
+  assert_non_null(strstr(err.hint, "okoume"));
+  assert_string_equal(err.function, "rw_lamina_wood_cut");
+  assert_status(rw_lamina_wood_cut("okoume", (rw_cut)5, 0.1, &wood, NULL, &err), RW_ERR_ARGUMENT,
+                &err);
+  assert_string_equal(err.argument, "cut");
+  assert_status(rw_lamina_wood_cut(NULL, RW_FLAT_SAWN, 0.1, &wood, NULL, &err), RW_ERR_ARGUMENT,
+                &err);
+  assert_status(rw_lamina_wood_cut("okoume", RW_FLAT_SAWN, 0.1, NULL, NULL, &err), RW_ERR_ARGUMENT,
+                &err);
+  assert_status(rw_lamina_wood_property(0, 1, 0.1, 0.25, &value, &err), RW_ERR_RANGE, &err);
+  assert_string_equal(err.argument, "at_12");
+  assert_status(rw_lamina_wood_property(1, -1, 0.1, 0.25, &value, &err), RW_ERR_RANGE, &err);
+  assert_string_equal(err.argument, "when_green");
+  assert_status(rw_lamina_wood_property(2, 1, 0.1, 25, &value, &err), RW_ERR_RANGE, &err);
+  assert_string_equal(err.argument, "green");
+  assert_status(rw_lamina_wood_property(2, 1, 0.1, 0.25, NULL, &err), RW_ERR_ARGUMENT, &err);
+  assert_status(rw_lamina_wood_swelling("okume", RW_FLAT_SAWN, 0.1, 0.1, strain, &err),
+                RW_ERR_NAME, &err);
+  assert_status(rw_lamina_wood_swelling(NULL, RW_FLAT_SAWN, 0.1, 0.1, strain, &err),
+                RW_ERR_ARGUMENT, &err);
+  assert_status(rw_lamina_wood_swelling("okoume", RW_FLAT_SAWN, 0.1, 0.1, NULL, &err),
+                RW_ERR_ARGUMENT, &err);
+  assert_status(rw_lamina_wood_swelling("okoume", (rw_cut)5, 0.1, 0.1, strain, &err),
+                RW_ERR_ARGUMENT, &err);
+  assert_true(wood.density == 7 && value == 7 && strain[0] == 7);
+}
+
+/* From green to oven-dry it shrinks by what the tables say; there and back leaves nothing. */
+static void swelling_goes_back(void **state)
+{
+  (void)state;
+  rw_error err;
+  const rw_material *m;
+  const rw_property *p;
+  double dry[3], wet[3], radial[3];
+  assert_ok(rw_material_find(RW_WOOD, "western-redcedar", &m, &err), &err);
+  assert_ok(rw_material_property(m, "shrink_tangential", &p, &err), &err);
+  assert_ok(rw_lamina_wood_swelling(m->name, RW_FLAT_SAWN, 0.6, 0, dry, &err), &err);
+  assert_close_rel(dry[1], -p->value, 1e-12);
+  assert_true(dry[0] == 0 && dry[2] == 0);
+  assert_ok(rw_lamina_wood_swelling(m->name, RW_FLAT_SAWN, 0, 0.3, wet, &err), &err);
+  assert_close_rel((1 + dry[1]) * (1 + wet[1]), 1, 1e-12);
+  assert_ok(rw_lamina_wood_swelling(m->name, RW_QUARTER_SAWN, 0.08, 0.16, radial, &err), &err);
+  assert_ok(rw_lamina_wood_swelling(m->name, RW_FLAT_SAWN, 0.08, 0.16, wet, &err), &err);
+  assert_true(radial[1] > 0 && radial[1] < wet[1]);
+}
+
+static void plywood_alternates(void **state)
+{
+  (void)state;
+  rw_error err;
+  rw_lamina veneer;
+  rw_ply ply[5];
+  assert_ok(rw_lamina_wood("okoume", &veneer, NULL, &err), &err);
+  assert_ok(rw_plywood_make(&veneer, 6e-3, 0.5e-3, 5, 0.2, ply, &err), &err);
+  double sum = 0;
+  for (size_t i = 0; i < 5; i++) {
+    sum += ply[i].thickness;
+    assert_memory_equal(&ply[i].material, &veneer, sizeof veneer);
+    assert_close(ply[i].angle, i % 2 == 0 ? 0.2 : 0.2 - quarter_turn, 1e-15);
+  }
+  assert_close_rel(sum, 6e-3, 1e-12);
+  assert_true(ply[0].thickness == 0.5e-3 && ply[4].thickness == 0.5e-3);
+  assert_close_rel(ply[2].thickness, 5e-3 / 3, 1e-12);
+  assert_ok(rw_plywood_make(&veneer, 6e-3, 0, 3, -6.2, ply, &err), &err);
+  assert_close_rel(ply[1].thickness, 2e-3, 1e-12);
+  rw_stack s;
+  assert_ok(rw_stack_make(ply, 3, &s, &err), &err); /* every angle is still in its range */
+}
+
+static void plywood_is_checked(void **state)
+{
+  (void)state;
+  rw_error err;
+  rw_lamina veneer;
+  rw_ply ply[5] = {{.thickness = 7}};
+  assert_ok(rw_lamina_wood("okoume", &veneer, NULL, &err), &err);
+  const size_t odd[] = {0, 1, 4, 51};
+  for (size_t i = 0; i < sizeof odd / sizeof odd[0]; i++) {
+    assert_status(rw_plywood_make(&veneer, 6e-3, 0, odd[i], 0, ply, &err), RW_ERR_RANGE, &err);
+    assert_string_equal(err.argument, "n");
+  }
+  assert_status(rw_plywood_make(&veneer, 0, 0, 3, 0, ply, &err), RW_ERR_RANGE, &err);
+  assert_string_equal(err.argument, "thickness");
+  assert_status(rw_plywood_make(&veneer, 6e-3, 3e-3, 3, 0, ply, &err), RW_ERR_RANGE, &err);
+  assert_string_equal(err.argument, "face");
+  assert_status(rw_plywood_make(&veneer, 6e-3, NAN, 3, 0, ply, &err), RW_ERR_RANGE, &err);
+  assert_status(rw_plywood_make(&veneer, 6e-3, 0, 3, 45, ply, &err), RW_ERR_RANGE, &err);
+  assert_string_equal(err.argument, "angle");
+  assert_status(rw_plywood_make(NULL, 6e-3, 0, 3, 0, ply, &err), RW_ERR_ARGUMENT, &err);
+  assert_status(rw_plywood_make(&veneer, 6e-3, 0, 3, 0, NULL, &err), RW_ERR_ARGUMENT, &err);
+  veneer.E1 = 0;
+  assert_status(rw_plywood_make(&veneer, 6e-3, 0, 3, 0, ply, &err), RW_ERR_RANGE, &err);
+  assert_string_equal(err.argument, "veneer.E1");
+  assert_true(ply[0].thickness == 7);
+}
+
+/* Bare wood: what is left goes with the cube of the thickness. */
+static void fairing_takes_the_cube(void **state)
+{
+  (void)state;
+  rw_error err;
+  rw_ply ply = {{.density = 0}, 6e-3, 0};
+  assert_ok(rw_lamina_wood("western-redcedar", &ply.material, NULL, &err), &err);
+  const double map[] = {6.1e-3, 5.7e-3, 5.2e-3, 5.9e-3, 5.2e-3};
+  rw_faired f;
+  assert_ok(rw_stack_faired(&ply, 1, 0, map, 5, 0.8, &f, &err), &err);
+  assert_int_equal(f.worst, 2);
+  assert_int_equal(f.below, 2);
+  assert_close_rel(f.along, pow(5.2 / 6, 3), 1e-12);
+  assert_close_rel(f.across, pow(5.2 / 6, 3), 1e-12);
+  assert_close_rel(f.needed, 6e-3 * cbrt(0.8), 1e-9);
+}
+
+static void skins_may_do_without_the_wood(void **state)
+{
+  (void)state;
+  rw_error err;
+  rw_lamina skin = {.density = 1800, .E1 = 20e9, .E2 = 20e9, .G12 = 3e9, .nu12 = 0.1};
+  rw_lamina soft = {.density = 300, .E1 = 1e6, .E2 = 1e6, .G12 = 1e6};
+  rw_ply ply[] = {{skin, 5e-3, 0}, {soft, 1e-3, 0}, {skin, 5e-3, 0}};
+  const double map[] = {0.9e-3};
+  rw_faired f;
+  assert_ok(rw_stack_faired(ply, 3, 1, map, 1, 0.5, &f, &err), &err);
+  assert_true(f.needed == 0);
+  assert_int_equal(f.below, 0);
+  assert_true(f.along < 1 && f.along > 0.95);
+}
+
+static void fairing_is_checked(void **state)
+{
+  (void)state;
+  rw_error err;
+  rw_ply ply = {{.density = 400, .E1 = 8e9, .E2 = 1e9, .G12 = 1e9}, 6e-3, 0};
+  double map[] = {5e-3, 0};
+  rw_faired f = {.worst = 7};
+  assert_status(rw_stack_faired(&ply, 1, 0, map, 2, 0.8, &f, &err), RW_ERR_RANGE, &err);
+  assert_string_equal(err.argument, "thickness[2]");
+  assert_status(rw_stack_faired(&ply, 1, 1, map, 1, 0.8, &f, &err), RW_ERR_RANGE, &err);
+  assert_string_equal(err.argument, "which");
+  assert_status(rw_stack_faired(&ply, 1, 0, map, 0, 0.8, &f, &err), RW_ERR_ARGUMENT, &err);
+  assert_string_equal(err.argument, "thickness");
+  assert_status(rw_stack_faired(&ply, 1, 0, NULL, 1, 0.8, &f, &err), RW_ERR_ARGUMENT, &err);
+  assert_status(rw_stack_faired(&ply, 0, 0, map, 1, 0.8, &f, &err), RW_ERR_ARGUMENT, &err);
+  assert_status(rw_stack_faired(&ply, 1, 0, map, 1, 0.8, NULL, &err), RW_ERR_ARGUMENT, &err);
+  const double bad[] = {0, 1, 80, NAN};
+  for (size_t i = 0; i < sizeof bad / sizeof bad[0]; i++) {
+    assert_status(rw_stack_faired(&ply, 1, 0, map, 1, bad[i], &f, &err), RW_ERR_RANGE, &err);
+    assert_string_equal(err.argument, "limit");
+  }
+  assert_true(f.worst == 7);
+}
+
+int main(void)
+{
+  const struct CMUnitTest tests[] = {
+      cmocka_unit_test(blend_follows_the_masses),
+      cmocka_unit_test(blend_is_checked),
+      cmocka_unit_test(spread_carries_model_and_fibre_share),
+      cmocka_unit_test(cut_swaps_radial_and_tangential),
+      cmocka_unit_test(damp_wood_is_softer_and_weaker),
+      cmocka_unit_test(wood_is_checked),
+      cmocka_unit_test(swelling_goes_back),
+      cmocka_unit_test(plywood_alternates),
+      cmocka_unit_test(plywood_is_checked),
+      cmocka_unit_test(fairing_takes_the_cube),
+      cmocka_unit_test(skins_may_do_without_the_wood),
+      cmocka_unit_test(fairing_is_checked),
+  };
+  return cmocka_run_group_tests(tests, NULL, NULL);
+}
