@@ -43,5 +43,10 @@ double rw_laminate_height(const rw_ply *ply, size_t n, size_t index);
 /* Stress at height z in a ply that was checked. */
 void rw_laminate_stress(const rw_ply *p, double z, const double strain[6], double global[3],
                         double local[3]);
+/* The free strains of n plies. */
+rw_status rw_laminate_free(const double *free, size_t n, const char *function, rw_error *err);
+/* What is left of mid-plane strains and curvatures when a ply's free strain is taken off. */
+void rw_laminate_held(const rw_ply *p, const double free[3], const double strain[6],
+                      double held[6]);
 
 #endif

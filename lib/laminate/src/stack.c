@@ -145,6 +145,34 @@ rw_status rw_stack_make(const rw_ply *ply, size_t n, rw_stack *out, rw_error *er
   return RW_OK;
 }
 
+rw_status rw_stack_moduli_of(const rw_stack *s, rw_stack_moduli *out, rw_error *err)
+{
+  const char *me = "rw_stack_moduli_of";
+  if (s == NULL || out == NULL)
+    return rw_laminate_missing(me, s == NULL ? "s" : "out", err);
+  rw_status status = rw_laminate_positive(s->thickness, me, "s.thickness", "m",
+                                          "make the stack with rw_stack_make first", err);
+  if (status == RW_OK)
+    status = rw_laminate_positive(s->EIx, me, "s.EIx", "N m",
+                                  "make the stack with rw_stack_make first", err);
+  if (status != RW_OK)
+    return status;
+  const double *c = s->abd, h = s->thickness, bent = 12 / (h * h * h);
+  *out = (rw_stack_moduli){.Ex = s->Ex,
+                           .Ey = s->Ey,
+                           .Gxy = s->Gxy,
+                           .nuxy = s->nuxy,
+                           .nuyx = -c[1] / c[7],
+                           .skew_x = c[2] / c[0],
+                           .skew_y = c[8] / c[7],
+                           .bending_Ex = bent / c[21],
+                           .bending_Ey = bent / c[28],
+                           .bending_Gxy = bent / c[35],
+                           .bending_nuxy = -c[22] / c[21],
+                           .bending_nuyx = -c[22] / c[28]};
+  return RW_OK;
+}
+
 void rw_stack_strain(const rw_stack *s, const double load[6], double strain[6])
 {
   double sum[6] = {0};

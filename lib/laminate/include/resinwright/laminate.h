@@ -302,6 +302,82 @@ RW_API rw_status rw_stack_make(const rw_ply *ply, size_t n, rw_stack *out, rw_er
  * @param strain  ex0 ey0 gxy0 (1), kx ky kxy (1/m)
  */
 RW_API void rw_stack_strain(const rw_stack *s, const double load[6], double strain[6]);
+/** A laminate's engineering constants, free to bend while pulled and to stretch while bent. */
+typedef struct rw_stack_moduli {
+  double Ex;           /**< Pa, pulled along */
+  double Ey;           /**< Pa, pulled across */
+  double Gxy;          /**< Pa, sheared */
+  double nuxy;         /**< strain across over strain along, pulled along, sign turned */
+  double nuyx;         /**< likewise pulled across; nuyx/Ey = nuxy/Ex */
+  double skew_x;       /**< shear strain over strain along, pulled along */
+  double skew_y;       /**< shear strain over strain across, pulled across */
+  double bending_Ex;   /**< Pa, of one material that bends as much along: 12 EIx/h^3 */
+  double bending_Ey;   /**< Pa, across */
+  double bending_Gxy;  /**< Pa, twisted */
+  double bending_nuxy; /**< curvature across over that along, bent along, sign turned */
+  double bending_nuyx; /**< likewise bent across */
+} rw_stack_moduli;
+/**
+ * Engineering constants in plane and in bending (146), from the inverse of [A B; B D].
+ * @param s    stack
+ * @param out  constants
+ * @param err  error record, or NULL
+ * @return RW_OK; RW_ERR_RANGE for a stack that was not made; RW_ERR_ARGUMENT for a NULL
+ */
+RW_API rw_status rw_stack_moduli_of(const rw_stack *s, rw_stack_moduli *out, rw_error *err);
+/**
+ * Strain a cloth ply takes when it is free (144), after Schapery 1968 (memory): along the fibres
+ * by the equal strain of fibre and resin, across with their Poisson ratios; crossed halves and
+ * mat take one strain in all directions.
+ *
+ * For warming by dT give coefficients times dT; for cure the fibre 0 and the resin its shrinkage
+ * by length, below 0, from when it no longer flows (a third of that by volume; most of the whole
+ * shrinkage comes before). Stress is taken as lasting: resin near its glass transition, and all
+ * resin in time, lets it go, so what comes out is an upper bound.
+ * @param c             cloth
+ * @param f             its fibre
+ * @param m             resin
+ * @param volume_share  0 < V <= rw_weave_limit
+ * @param fibre         the fibre's own strain along and across it, -0.5 to 0.5
+ * @param resin         the resin's own strain
+ * @param strain        e1 e2 g12 of the ply for rw_stack_free_load
+ * @param err           error record, or NULL
+ * @return as rw_lamina_cloth; RW_ERR_RANGE for a strain
+ */
+RW_API rw_status rw_lamina_cloth_expansion(const rw_cloth *c, const rw_fibre *f,
+                                           const rw_matrix *m, double volume_share,
+                                           const double fibre[2], double resin, double strain[3],
+                                           rw_error *err);
+/**
+ * Load that would force plies to their free strains (144): N = sum of Qbar e t, M = sum of
+ * Qbar e t z. rw_stack_strain of it, together with any outer load, gives the strains and
+ * curvatures the stack really takes.
+ * @param ply   n plies
+ * @param n     how many
+ * @param free  3 n numbers: e1 e2 g12 of each ply in its own axes, -0.5 to 0.5
+ * @param load  Nx Ny Nxy (N/m), Mx My Mxy (N)
+ * @param err   error record, or NULL; argument "free[i].e1", i from 1
+ * @return RW_OK; RW_ERR_RANGE; RW_ERR_ARGUMENT for an empty stack or a NULL
+ */
+RW_API rw_status rw_stack_free_load(const rw_ply *ply, size_t n, const double *free,
+                                    double load[6], rw_error *err);
+/**
+ * Stress in a ply of a stack with free strains (144): Qbar (eps0 + z kappa - e).
+ * @param ply     the plies
+ * @param n       how many
+ * @param index   which, from 0
+ * @param place   -1 at its lower face to +1 at its upper face
+ * @param strain  from rw_stack_strain of the outer load and rw_stack_free_load together
+ * @param free    as in rw_stack_free_load
+ * @param global  sx sy txy, Pa, or NULL
+ * @param local   s1 s2 t12, Pa, or NULL
+ * @param err     error record, or NULL
+ * @return RW_OK; RW_ERR_RANGE; RW_ERR_ARGUMENT for an empty stack or a NULL
+ */
+RW_API rw_status rw_stack_free_stress(const rw_ply *ply, size_t n, size_t index, double place,
+                                      const double strain[6], const double *free, double global[3],
+                                      double local[3], rw_error *err);
+
 /**
  * Transverse shear stiffness (145): what the shear stresses of a unit shear force store in energy.
  *
