@@ -43,6 +43,14 @@ double rw_laminate_height(const rw_ply *ply, size_t n, size_t index);
 /* Stress at height z in a ply that was checked. */
 void rw_laminate_stress(const rw_ply *p, double z, const double strain[6], double global[3],
                         double local[3]);
+/* The strengths of the plies that have an Xt, at least one; a load that is finite and not zero. */
+rw_status rw_laminate_strengths(const rw_ply *ply, size_t n, const char *function, rw_error *err);
+rw_status rw_laminate_load(const double load[6], const char *function, rw_error *err);
+rw_status rw_laminate_criterion(rw_criterion criterion, const char *function, rw_error *err);
+/* rw_stack_first_failure behind its checks. */
+rw_first_failure rw_laminate_first(const rw_ply *ply, size_t n, const rw_stack *s,
+                                   const double load[6], rw_criterion criterion);
+
 /* The free strains of n plies. */
 rw_status rw_laminate_free(const double *free, size_t n, const char *function, rw_error *err);
 /* What is left of mid-plane strains and curvatures when a ply's free strain is taken off. */

@@ -496,10 +496,13 @@ RW_API rw_status rw_stack_uncertain(const rw_ply *ply, size_t n, const size_t *g
                                     const double *relative, size_t groups, rw_stack_spread *out,
                                     rw_error *err);
 
-/** A failure criterion. */
+/** A failure criterion (19), (147), (148). */
 typedef enum rw_criterion {
   RW_MAX_STRESS, /**< each stress against its own strength */
-  RW_TSAI_WU     /**< quadratic in stress, F12 = -sqrt(F11 F22)/2 */
+  RW_TSAI_WU,    /**< quadratic in stress, F12 = -sqrt(F11 F22)/2 */
+  RW_MAX_STRAIN, /**< each strain against its strength over its modulus */
+  RW_TSAI_HILL   /**< quadratic in stress, with the strength of the sign that acts; a strength
+                      across above twice that along may hold it from ever failing */
 } rw_criterion;
 
 /** What gives way. */
@@ -507,23 +510,26 @@ typedef enum rw_mode {
   RW_MODE_NONE,
   RW_MODE_TENSION_ALONG,
   RW_MODE_CRUSH_ALONG,
-  RW_MODE_TENSION_ACROSS,
-  RW_MODE_CRUSH_ACROSS,
-  RW_MODE_SHEAR
+  RW_MODE_TENSION_ACROSS, /**< in wood: pulled apart across the grain */
+  RW_MODE_CRUSH_ACROSS,   /**< in wood: bruised across the grain */
+  RW_MODE_SHEAR,
+  RW_MODE_SHEAR_THROUGH /**< sheared through the thickness: core, rolling shear of wood */
 } rw_mode;
 
 /** First ply failure of a stack. */
 typedef struct rw_first_failure {
-  double factor; /**< multiply the load by it to reach failure; HUGE_VAL: never */
+  double factor; /**< multiply the load by it to reach failure; HUGE_VAL: never; 0: what is locked
+                      in is enough */
   size_t ply;    /**< which, from 0 */
-  int face;      /**< -1 lower, +1 upper face of that ply; 0 where nothing gives way */
+  int face;      /**< -1 lower, +1 upper face of that ply; 0 where nothing gives way, or within */
   rw_mode mode;  /**< what gives way (the largest stress-to-strength ratio) */
 } rw_first_failure;
 
 /**
  * Load factor at first ply failure; plies whose Xt is 0 are left out. Stress grows in proportion
- * to the load; stress locked in by cure, damp or cold is left out. Both faces of each ply are
- * looked at; of equal factors the first met from the first ply on is reported.
+ * to the load; stress locked in by cure, damp or cold is left out (see rw_stack_failures). Both
+ * faces of each ply are looked at; of equal factors the first met from the first ply on is
+ * reported.
  * @param ply        the plies
  * @param n          how many
  * @param s          their stack
@@ -538,6 +544,89 @@ typedef struct rw_first_failure {
 RW_API rw_status rw_stack_first_failure(const rw_ply *ply, size_t n, const rw_stack *s,
                                         const double load[6], rw_criterion criterion,
                                         rw_first_failure *out, rw_error *err);
+/**
+ * Load factor at which each ply gives way, as if the others held on, with the stress that free
+ * strains lock in. The load grows, the locked-in stress stays.
+ * @param ply        the plies
+ * @param n          how many
+ * @param s          their stack
+ * @param load       Nx Ny Nxy Mx My Mxy
+ * @param free       3 n free strains as in rw_stack_free_load, or NULL for none
+ * @param criterion  which
+ * @param each       n results; a ply whose Xt is 0 never gives way
+ * @param err        error record, or NULL
+ * @return as rw_stack_first_failure; RW_ERR_RANGE for a free strain
+ */
+RW_API rw_status rw_stack_failures(const rw_ply *ply, size_t n, const rw_stack *s,
+                                   const double load[6], const double *free,
+                                   rw_criterion criterion, rw_first_failure *each, rw_error *err);
+
+/** A skin that wrinkles on its core. */
+typedef struct rw_wrinkling {
+  double factor;    /**< multiply the load by it; HUGE_VAL: no skin is pushed */
+  int face;         /**< -1 the skin below the core, +1 the one above it; 0: none */
+  double stress;    /**< Pa, mean stress of the skin at which it wrinkles */
+  double direction; /**< rad from x, along which it is pushed */
+} rw_wrinkling;
+/**
+ * Wrinkling of a skin on a core (149): mean pressure in the skin of 0.5 (Ef Ec Gc)^(1/3), the
+ * usual shop value for real, slightly wavy skins (Hoff & Mautner 1945: memory; theory for flat
+ * ones gives 0.8 to 0.9). Ef is the skin's modulus in the direction of its greatest pressure, Ec
+ * the core's E3, Gc its shear modulus through the thickness in that direction. For a core thicker
+ * than a few wavelengths, as foam and light wood under thin skins are.
+ * @param ply   the plies
+ * @param n     how many, at least 2
+ * @param s     their stack
+ * @param core  which ply is the core, from 0; all below and all above are its skins
+ * @param load  Nx Ny Nxy Mx My Mxy
+ * @param out   the skin that wrinkles first
+ * @param err   error record, or NULL
+ * @return RW_OK; RW_ERR_RANGE; RW_ERR_ARGUMENT where the load is zero, there is no skin, or for a
+ *         NULL
+ */
+RW_API rw_status rw_stack_wrinkling(const rw_ply *ply, size_t n, const rw_stack *s, size_t core,
+                                    const double load[6], rw_wrinkling *out, rw_error *err);
+/**
+ * Shear failure through the thickness under a shear force (150): t13 against S and t23 against S23
+ * in every ply, at its greatest in the ply. Plies whose S is 0 are left out, and so are the glue
+ * lines between plies.
+ * @param ply    the plies
+ * @param n      how many
+ * @param s      their stack
+ * @param force  Qx Qy, N/m
+ * @param out    result, mode RW_MODE_SHEAR_THROUGH
+ * @param err    error record, or NULL
+ * @return RW_OK; RW_ERR_ARGUMENT where no ply has an S or the force is zero, for an empty stack or
+ *         a NULL; RW_ERR_RANGE
+ */
+RW_API rw_status rw_stack_shear_failure(const rw_ply *ply, size_t n, const rw_stack *s,
+                                        const double force[2], rw_first_failure *out,
+                                        rw_error *err);
+
+/** What a hit from outside does to a stack; moments are the factors, in N. */
+typedef struct rw_hit {
+  rw_first_failure along;  /**< bent along x only, as between ribs */
+  rw_first_failure across; /**< bent along y only, as between stringers */
+  rw_first_failure both;   /**< bent alike both ways, as under a blow in the middle of a panel */
+  double energy;           /**< J/m2 stored in bending alike both ways when the first ply gives
+                                way: the local damage index, for comparison */
+} rw_hit;
+/**
+ * The standard case of a hit from outside (151): unit bending moments that push the skin in, so
+ * that the inner face is pulled. The damage index compares schedules under one blow; it promises
+ * nothing about a rock: contact, speed, delamination and what comes after the first damage are
+ * left out.
+ * @param ply        the plies
+ * @param n          how many
+ * @param s          their stack
+ * @param outer      -1 where the first ply lies outside, 1 where the last one does
+ * @param criterion  which
+ * @param out        result
+ * @param err        error record, or NULL
+ * @return as rw_stack_first_failure
+ */
+RW_API rw_status rw_stack_hit(const rw_ply *ply, size_t n, const rw_stack *s, int outer,
+                              rw_criterion criterion, rw_hit *out, rw_error *err);
 
 #ifdef __cplusplus
 }
