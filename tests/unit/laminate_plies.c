@@ -155,6 +155,29 @@ static void damp_wood_is_softer_and_weaker(void **state)
   }
 }
 
+/* What stands for an unknown shear modulus across the grain is below that of all the others. */
+static void unknown_rolling_is_on_the_soft_side(void **state)
+{
+  (void)state;
+  rw_error err;
+  const rw_material *m;
+  const rw_property *known;
+  size_t without = 0;
+  for (size_t i = 0; (m = rw_material_at(RW_WOOD, i)) != NULL; i++) {
+    rw_lamina wood;
+    assert_ok(rw_lamina_wood(m->name, &wood, NULL, &err), &err);
+    if (rw_material_property(m, "GRT_EL", &known, NULL) == RW_OK) {
+      assert_close_rel(wood.G23, known->value * wood.E1, 1e-12);
+      assert_true(wood.G23 > 0.0490 * wood.G12);
+    } else {
+      assert_close_rel(wood.G23, 0.05 * wood.G12, 1e-12);
+      without++;
+    }
+    assert_close_rel(wood.S23, 0.18 * wood.S, 1e-12);
+  }
+  assert_true(without > 0);
+}
+
 static double dry_over_green(const char *wood, const char *property)
 {
   rw_error err;
@@ -370,6 +393,7 @@ int main(void)
       cmocka_unit_test(spread_carries_model_and_fibre_share),
       cmocka_unit_test(cut_swaps_radial_and_tangential),
       cmocka_unit_test(damp_wood_is_softer_and_weaker),
+      cmocka_unit_test(unknown_rolling_is_on_the_soft_side),
       cmocka_unit_test(each_strength_has_its_own_ratio),
       cmocka_unit_test(wood_is_checked),
       cmocka_unit_test(swelling_goes_back),

@@ -43,10 +43,11 @@ double rw_laminate_height(const rw_ply *ply, size_t n, size_t index);
 /* Stress at height z in a ply that was checked. */
 void rw_laminate_stress(const rw_ply *p, double z, const double strain[6], double global[3],
                         double local[3]);
-/* The strengths of the plies that have an Xt, at least one; a load that is finite and not zero. */
-rw_status rw_laminate_strengths(const rw_ply *ply, size_t n, const char *function, rw_error *err);
+/* A criterion, and strengths it can work with in every ply that has an Xt, at least one. */
+rw_status rw_laminate_strengths(const rw_ply *ply, size_t n, rw_criterion criterion,
+                                const char *function, rw_error *err);
+/* A load that is finite and not zero. */
 rw_status rw_laminate_load(const double load[6], const char *function, rw_error *err);
-rw_status rw_laminate_criterion(rw_criterion criterion, const char *function, rw_error *err);
 /* rw_stack_first_failure behind its checks. */
 rw_first_failure rw_laminate_first(const rw_ply *ply, size_t n, const rw_stack *s,
                                    const double load[6], rw_criterion criterion);

@@ -174,9 +174,7 @@ rw_status rw_stack_hit(const rw_ply *ply, size_t n, const rw_stack *s, int outer
     return rw_error_set(err, RW_ERR_ARGUMENT, me, "outer",
                         "take -1 where the first ply is outside, 1 where the last one is",
                         "%d is neither face of the stack", outer);
-  status = rw_laminate_criterion(criterion, me, err);
-  if (status == RW_OK)
-    status = rw_laminate_strengths(ply, n, me, err);
+  status = rw_laminate_strengths(ply, n, criterion, me, err);
   if (status != RW_OK)
     return status;
   double m = -outer; /* above 0 pulls at the last ply */

@@ -501,8 +501,8 @@ typedef enum rw_criterion {
   RW_MAX_STRESS, /**< each stress against its own strength */
   RW_TSAI_WU,    /**< quadratic in stress, F12 = -sqrt(F11 F22)/2 */
   RW_MAX_STRAIN, /**< each strain against its strength over its modulus */
-  RW_TSAI_HILL   /**< quadratic in stress, with the strength of the sign that acts; a strength
-                      across above twice that along may hold it from ever failing */
+  RW_TSAI_HILL   /**< quadratic in stress, with the strength of the sign that acts; strengths
+                      across must lie below twice those along */
 } rw_criterion;
 
 /** What gives way. */
@@ -539,7 +539,7 @@ typedef struct rw_first_failure {
  * @param err        error record, or NULL
  * @return RW_OK; RW_ERR_ARGUMENT where no ply has a strength or the load is zero, for an empty
  *         stack, an unknown criterion or a NULL; RW_ERR_RANGE for a strength that is not positive
- *         or a load that is not finite
+ *         or that the criterion cannot work with, or a load that is not finite
  */
 RW_API rw_status rw_stack_first_failure(const rw_ply *ply, size_t n, const rw_stack *s,
                                         const double load[6], rw_criterion criterion,
