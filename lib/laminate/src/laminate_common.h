@@ -36,6 +36,8 @@ typedef struct rw_laminate_wanted {
 rw_status rw_laminate_look_up(const char *function, rw_material_kind kind, const char *name,
                               const rw_laminate_wanted *want, size_t n, rw_error *err);
 
+/* A modulus of the thickness, or what stands for it where it is 0. */
+double rw_laminate_known(double modulus, double other);
 /* Reduced stiffness of a lamina that was checked. */
 void rw_laminate_stiffness(const rw_lamina *m, double angle, double q[9]);
 /* Height of the middle of ply `index` over the middle of the stack. */
