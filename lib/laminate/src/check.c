@@ -26,6 +26,11 @@ rw_status rw_laminate_positive(double value, const char *function, const char *a
   return RW_ERR_RANGE;
 }
 
+double rw_laminate_known(double modulus, double other)
+{
+  return modulus > 0 ? modulus : other;
+}
+
 rw_status rw_laminate_missing(const char *function, const char *argument, rw_error *err)
 {
   return rw_error_set(err, RW_ERR_ARGUMENT, function, argument, "give every argument",
@@ -58,6 +63,19 @@ rw_status rw_laminate_lamina(const rw_lamina *m, const char *function, const cha
     if (status != RW_OK)
       return status;
   }
+  const struct {
+    const char *name;
+    double value;
+  } through[] = {{"G13", m->G13}, {"G23", m->G23}, {"E3", m->E3}, {"S23", m->S23}};
+  for (size_t i = 0; i < sizeof through / sizeof through[0]; i++) {
+    if (through[i].value == 0)
+      continue;
+    snprintf(name, sizeof name, "%s%s", prefix, through[i].name);
+    rw_status status = rw_laminate_positive(through[i].value, function, name, "Pa",
+                                            "give 0 where it is not known", err);
+    if (status != RW_OK)
+      return status;
+  }
   double limit = sqrt(m->E1 / m->E2);
   if (fabs(m->nu12) < limit)
     return RW_OK;
@@ -65,6 +83,18 @@ rw_status rw_laminate_lamina(const rw_lamina *m, const char *function, const cha
   return rw_error_range(err, function, name, m->nu12, -limit, limit, "",
                         "nu12 belongs to a pull along E1, and its square stays below E1/E2; see "
                         "whether E1 and E2 were swapped");
+}
+
+rw_status rw_laminate_place(size_t n, size_t index, double place, const char *function,
+                            rw_error *err)
+{
+  if (index >= n)
+    return rw_error_range(err, function, "index", (double)index, 0, (double)(n - 1), "",
+                          "plies are counted from 0");
+  if (!(fabs(place) <= 1))
+    return rw_error_range(err, function, "place", place, -1, 1, "",
+                          "-1 is the ply's lower face, 0 its middle, 1 its upper face");
+  return RW_OK;
 }
 
 rw_status rw_lamina_check(const rw_lamina *m, rw_error *err)

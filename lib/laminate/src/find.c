@@ -1,16 +1,8 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "laminate_common.h"
 
-#include <resinwright/data.h>
-
-/* A property wanted from a material, and where it goes. */
-struct wanted {
-  const char *name;
-  double *to;
-};
-
-static rw_status look_up(const char *function, rw_material_kind kind, const char *name,
-                         const struct wanted *want, size_t n, rw_error *err)
+rw_status rw_laminate_look_up(const char *function, rw_material_kind kind, const char *name,
+                              const rw_laminate_wanted *want, size_t n, rw_error *err)
 {
   const rw_material *found;
   rw_status status = rw_material_find(kind, name, &found, err);
@@ -29,10 +21,11 @@ rw_status rw_fibre_find(const char *name, rw_fibre *out, rw_error *err)
   if (name == NULL || out == NULL)
     return rw_laminate_missing(me, name == NULL ? "name" : "out", err);
   rw_fibre f = {0};
-  const struct wanted want[] = {{"density", &f.density}, {"E1", &f.E1},
-                                {"E2", &f.E2},           {"G12", &f.G12},
-                                {"nu12", &f.nu12},       {"strength", &f.strength}};
-  rw_status status = look_up(me, RW_FIBRE, name, want, sizeof want / sizeof want[0], err);
+  const rw_laminate_wanted want[] = {{"density", &f.density}, {"E1", &f.E1},
+                                     {"E2", &f.E2},           {"G12", &f.G12},
+                                     {"nu12", &f.nu12},       {"strength", &f.strength}};
+  rw_status status =
+      rw_laminate_look_up(me, RW_FIBRE, name, want, sizeof want / sizeof want[0], err);
   if (status == RW_OK)
     *out = f;
   return status;
@@ -44,39 +37,11 @@ rw_status rw_matrix_find(const char *name, rw_matrix *out, rw_error *err)
   if (name == NULL || out == NULL)
     return rw_laminate_missing(me, name == NULL ? "name" : "out", err);
   rw_matrix m = {0};
-  const struct wanted want[] = {
+  const rw_laminate_wanted want[] = {
       {"density", &m.density}, {"E", &m.E}, {"nu", &m.nu}, {"strength", &m.strength}};
-  rw_status status = look_up(me, RW_RESIN, name, want, sizeof want / sizeof want[0], err);
+  rw_status status =
+      rw_laminate_look_up(me, RW_RESIN, name, want, sizeof want / sizeof want[0], err);
   if (status == RW_OK)
     *out = m;
   return status;
-}
-
-rw_status rw_lamina_wood(const char *name, rw_lamina *out, double *spread, rw_error *err)
-{
-  const char *me = "rw_lamina_wood";
-  if (name == NULL || out == NULL)
-    return rw_laminate_missing(me, name == NULL ? "name" : "out", err);
-  rw_lamina wood = {0};
-  double across = 0, shear = 0;
-  const struct wanted want[] = {{"density", &wood.density}, {"EL", &wood.E1},
-                                {"ET_EL", &across},         {"GLT_EL", &shear},
-                                {"nuLT", &wood.nu12},       {"MOR", &wood.Xt},
-                                {"comp_par", &wood.Xc},     {"tens_perp", &wood.Yt},
-                                {"comp_perp", &wood.Yc},    {"shear_par", &wood.S}};
-  rw_status status = look_up(me, RW_WOOD, name, want, sizeof want / sizeof want[0], err);
-  const rw_material *found;
-  const rw_property *stiffness;
-  if (status == RW_OK)
-    status = rw_material_find(RW_WOOD, name, &found, err);
-  if (status == RW_OK)
-    status = rw_material_property(found, "EL", &stiffness, err);
-  if (status != RW_OK)
-    return status;
-  wood.E2 = across * wood.E1;
-  wood.G12 = shear * wood.E1;
-  *out = wood;
-  if (spread != NULL)
-    *spread = stiffness->sd / stiffness->value;
-  return RW_OK;
 }

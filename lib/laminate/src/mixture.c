@@ -2,6 +2,7 @@
 #include "laminate_common.h"
 
 #include <math.h>
+#include <stdio.h>
 
 /* Hexagonal packing of equal round fibres, pi/(2 sqrt 3), rounded. */
 static const double closest_packing = 0.907;
@@ -17,15 +18,20 @@ static rw_status check_strength(double strength, const char *function, const cha
                         "give 0 for a strength that is not known");
 }
 
-static rw_status check_fibre(const rw_fibre *f, const char *function, rw_error *err)
+rw_status rw_laminate_fibre(const rw_fibre *f, const char *function, const char *prefix,
+                            rw_error *err)
 {
   rw_lamina as_sheet = {
       .density = f->density, .E1 = f->E1, .E2 = f->E2, .G12 = f->G12, .nu12 = f->nu12};
-  rw_status status = rw_laminate_lamina(&as_sheet, function, "f.", err);
-  return status == RW_OK ? check_strength(f->strength, function, "f.strength", err) : status;
+  rw_status status = rw_laminate_lamina(&as_sheet, function, prefix, err);
+  if (status != RW_OK)
+    return status;
+  char name[64];
+  snprintf(name, sizeof name, "%sstrength", prefix);
+  return check_strength(f->strength, function, name, err);
 }
 
-static rw_status check_matrix(const rw_matrix *m, const char *function, rw_error *err)
+rw_status rw_laminate_matrix(const rw_matrix *m, const char *function, rw_error *err)
 {
   const char *hint = "see the resin maker's data sheet for the cured resin";
   rw_status status = rw_laminate_positive(m->density, function, "m.density", "kg/m3", hint, err);
@@ -71,11 +77,16 @@ static void strengths(const rw_fibre *f, const rw_matrix *m, double share, rw_la
 
 static rw_lamina unidirectional(const rw_fibre *f, const rw_matrix *m, double share)
 {
+  double resin_shear = m->E / (2 * (1 + m->nu));
+  double across = f->E2 / (2 * (1 + f->nu12)); /* a cross-section alike in all its directions */
   rw_lamina ply = {.density = share * f->density + (1 - share) * m->density,
                    .E1 = share * f->E1 + (1 - share) * m->E,
                    .E2 = halpin_tsai(f->E2, m->E, 2, share),
-                   .G12 = halpin_tsai(f->G12, m->E / (2 * (1 + m->nu)), 1, share),
-                   .nu12 = share * f->nu12 + (1 - share) * m->nu};
+                   .G12 = halpin_tsai(f->G12, resin_shear, 1, share),
+                   .nu12 = share * f->nu12 + (1 - share) * m->nu,
+                   .G23 = halpin_tsai(across, resin_shear, 1 / (3 - 4 * m->nu), share)};
+  ply.G13 = ply.G12;
+  ply.E3 = ply.E2;
   strengths(f, m, share, &ply);
   return ply;
 }
@@ -86,9 +97,9 @@ rw_status rw_lamina_unidirectional(const rw_fibre *f, const rw_matrix *m, double
   const char *me = "rw_lamina_unidirectional";
   if (f == NULL || m == NULL || out == NULL)
     return rw_laminate_missing(me, f == NULL ? "f" : m == NULL ? "m" : "out", err);
-  rw_status status = check_fibre(f, me, err);
+  rw_status status = rw_laminate_fibre(f, me, "f.", err);
   if (status == RW_OK)
-    status = check_matrix(m, me, err);
+    status = rw_laminate_matrix(m, me, err);
   if (status == RW_OK)
     status = check_share(volume_share, closest_packing, me, err);
   if (status == RW_OK)
@@ -102,6 +113,7 @@ static void balanced(rw_lamina *ply, double q11, double q12, double q66)
   ply->nu12 = q12 / q11;
   ply->E1 = ply->E2 = q11 - q12 * ply->nu12;
   ply->G12 = q66;
+  ply->G13 = ply->G23 = (ply->G13 + ply->G23) / 2;
 }
 
 /* The fibres that lie along a load bear it, up to the stretch at which the resin cracks. */
@@ -118,6 +130,8 @@ static void cross(rw_lamina *ply, const rw_matrix *m, double lost)
   balanced(ply, kept * (q[0] + q[4]) / 2, kept * q[1], kept * q[8]);
   balanced_strengths(ply, kept / 2, m->strength / m->E);
   ply->S *= kept;
+  ply->G13 *= kept;
+  ply->G23 *= kept;
 }
 
 static void scatter(rw_lamina *ply, const rw_matrix *m)
@@ -144,9 +158,9 @@ rw_status rw_lamina_cloth(const rw_cloth *c, const rw_fibre *f, const rw_matrix 
                                err);
   rw_status status = rw_laminate_in_name_of(me, rw_cloth_check(c, err), err);
   if (status == RW_OK)
-    status = check_fibre(f, me, err);
+    status = rw_laminate_fibre(f, me, "f.", err);
   if (status == RW_OK)
-    status = check_matrix(m, me, err);
+    status = rw_laminate_matrix(m, me, err);
   if (status == RW_OK)
     status = check_share(volume_share, rw_weave_limit(c->weave), me, err);
   if (status != RW_OK)

@@ -145,6 +145,34 @@ rw_status rw_stack_make(const rw_ply *ply, size_t n, rw_stack *out, rw_error *er
   return RW_OK;
 }
 
+rw_status rw_stack_moduli_of(const rw_stack *s, rw_stack_moduli *out, rw_error *err)
+{
+  const char *me = "rw_stack_moduli_of";
+  if (s == NULL || out == NULL)
+    return rw_laminate_missing(me, s == NULL ? "s" : "out", err);
+  rw_status status = rw_laminate_positive(s->thickness, me, "s.thickness", "m",
+                                          "make the stack with rw_stack_make first", err);
+  if (status == RW_OK)
+    status = rw_laminate_positive(s->EIx, me, "s.EIx", "N m",
+                                  "make the stack with rw_stack_make first", err);
+  if (status != RW_OK)
+    return status;
+  const double *c = s->abd, h = s->thickness, bent = 12 / (h * h * h);
+  *out = (rw_stack_moduli){.Ex = s->Ex,
+                           .Ey = s->Ey,
+                           .Gxy = s->Gxy,
+                           .nuxy = s->nuxy,
+                           .nuyx = -c[1] / c[7],
+                           .skew_x = c[2] / c[0],
+                           .skew_y = c[8] / c[7],
+                           .bending_Ex = bent / c[21],
+                           .bending_Ey = bent / c[28],
+                           .bending_Gxy = bent / c[35],
+                           .bending_nuxy = -c[22] / c[21],
+                           .bending_nuyx = -c[22] / c[28]};
+  return RW_OK;
+}
+
 void rw_stack_strain(const rw_stack *s, const double load[6], double strain[6])
 {
   double sum[6] = {0};
@@ -179,12 +207,9 @@ rw_status rw_stack_stress(const rw_ply *ply, size_t n, size_t index, double plac
     return status;
   if (strain == NULL)
     return rw_laminate_missing(me, "strain", err);
-  if (index >= n)
-    return rw_error_range(err, me, "index", (double)index, 0, (double)(n - 1), "",
-                          "plies are counted from 0");
-  if (!(fabs(place) <= 1))
-    return rw_error_range(err, me, "place", place, -1, 1, "",
-                          "-1 is the ply's lower face, 0 its middle, 1 its upper face");
+  status = rw_laminate_place(n, index, place, me, err);
+  if (status != RW_OK)
+    return status;
   double z = rw_laminate_height(ply, n, index) + place * ply[index].thickness / 2;
   double in_laminate[3], in_ply[3];
   rw_laminate_stress(&ply[index], z, strain, in_laminate, in_ply);

@@ -165,6 +165,53 @@ RW_API rw_status rw_cloth_resin(const rw_cloth *c, rw_value volume_share, double
 RW_API rw_status rw_cloth_fill(const rw_cloth *c, rw_value volume_share, double resin_density,
                                rw_value cover, rw_value *resin, rw_error *err);
 
+/**
+ * Fibre volume share from a measured thickness: V = w/(rf t) (141). Air in the laminate counts as
+ * resin here.
+ * @param c             cloth
+ * @param thickness     m of this cloth alone (value and sd): for k equal layers, the whole over k
+ * @param volume_share  V with first-order sd
+ * @param err           error record, or NULL
+ * @return RW_OK; RW_ERR_RANGE, also for a thickness at which V would be above rw_weave_limit
+ */
+RW_API rw_status rw_cloth_share_by_thickness(const rw_cloth *c, rw_value thickness,
+                                             rw_value *volume_share, rw_error *err);
+/**
+ * Fibre volume share from the resin that stayed in a cloth: V = (w/rf)/(w/rf + resin/rr) (141).
+ * @param c              cloth
+ * @param resin          kg/m2 in this cloth (value and sd), without what lies over its crowns
+ * @param resin_density  rr, kg/m3
+ * @param volume_share   V with first-order sd
+ * @param err            error record, or NULL
+ * @return RW_OK; RW_ERR_RANGE, also for so little resin that V would be above rw_weave_limit
+ */
+RW_API rw_status rw_cloth_share_by_resin(const rw_cloth *c, rw_value resin, double resin_density,
+                                         rw_value *volume_share, rw_error *err);
+/**
+ * Share of air in a laminate from its density (142): 1 - measured/density, the definition of ASTM
+ * D2734 (formula from memory).
+ * @param density   kg/m3 without voids, from rw_laminate_density
+ * @param measured  kg/m3, weighed; at most density
+ * @param voids     share by volume, 0 to below 1; a weighing good to 1 % tells 0.01
+ * @param err       error record, or NULL
+ * @return RW_OK; RW_ERR_RANGE, also for a measured density above that without voids
+ */
+RW_API rw_status rw_void_share(double density, double measured, double *voids, rw_error *err);
+/**
+ * What air does to a laminate's fibre volume share and density (142): both times (1 - voids), and
+ * the thickness grows by 1/(1 - voids). What air takes from stiffness and strength beyond the
+ * lower fibre share is left out: no source for it was read.
+ * @param voids            share by volume, 0 to 0.5
+ * @param volume_share     of the laminate without voids, 0 to 1
+ * @param density          kg/m3 without voids
+ * @param porous_share     fibre volume share with the air counted
+ * @param porous_density   kg/m3
+ * @param err              error record, or NULL
+ * @return RW_OK; RW_ERR_RANGE
+ */
+RW_API rw_status rw_void_effect(double voids, double volume_share, double density,
+                                double *porous_share, double *porous_density, rw_error *err);
+
 /** Resin mixed for a skin, in four terms, each with its standard deviation. */
 typedef struct rw_uptake {
   rw_value soak;  /**< into the wood, kg/m2 */

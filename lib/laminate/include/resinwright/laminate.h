@@ -34,6 +34,10 @@ typedef struct rw_lamina {
   double Yt;      /**< Pa, tension across */
   double Yc;      /**< Pa, compression across, > 0 */
   double S;       /**< Pa, shear */
+  double G13;     /**< Pa, shear of the thickness against 1; 0: not known, taken as G12 */
+  double G23;     /**< Pa, shear of the thickness against 2; 0: not known, taken as G12 */
+  double E3;      /**< Pa, through the thickness; 0: not known, taken as E2 */
+  double S23;     /**< Pa, shear strength against G23 (rolling shear of wood); 0: taken as S */
 } rw_lamina;
 
 /** One ply of a stack. */
@@ -60,8 +64,8 @@ typedef struct rw_stack {
 } rw_stack;
 
 /**
- * Check a lamina: positive moduli and density, nu12^2 < E1/E2. Strengths are looked at where they
- * are used, in rw_stack_first_failure.
+ * Check a lamina: positive moduli and density, G13 and G23 positive or 0, nu12^2 < E1/E2.
+ * Strengths are looked at where they are used, in rw_stack_first_failure.
  * @param m    lamina
  * @param err  error record, or NULL
  * @return RW_OK; RW_ERR_RANGE; RW_ERR_ARGUMENT where m is NULL
@@ -87,8 +91,8 @@ typedef struct rw_matrix {
 } rw_matrix;
 
 /**
- * A unidirectional ply by mixtures along and Halpin-Tsai across (xi 2 for E2, 1 for G12; Halpin &
- * Kardos 1976).
+ * A unidirectional ply by mixtures along and Halpin-Tsai across (18): xi 2 for E2 and 1 for G12
+ * (Halpin & Kardos 1976), 1/(3 - 4 nu) for G23 (140). G13 is G12, E3 is E2.
  *
  * Strengths, with s the resin's tensile strength; all are 0 (not known) where the fibre's or the
  * resin's strength is 0. For comparison only: expect a factor of two, not ten per cent.
@@ -132,6 +136,55 @@ RW_API rw_status rw_lamina_unidirectional(const rw_fibre *f, const rw_matrix *m,
 RW_API rw_status rw_lamina_cloth(const rw_cloth *c, const rw_fibre *f, const rw_matrix *m,
                                  double volume_share, rw_lamina *out, rw_error *err);
 /**
+ * Two or more fibres in one cloth as one fibre (143), for rw_lamina_unidirectional and
+ * rw_lamina_cloth: yarns of both kinds side by side in every layer.
+ *
+ * By volume: E1, nu12 and density are mixed, so that the ply's E1 is that of a mixture of all;
+ * across, the Halpin-Tsai parts eta of the fibres are added. The strength is that at which the
+ * fibre that stretches least breaks: the others then take over or not, which is left out.
+ * @param f     n fibres
+ * @param mass  n areal masses, kg/m2 (or any other masses), above 0
+ * @param n     1 to 8
+ * @param m     the resin it will lie in
+ * @param out   the fibre; its strength is 0 (not known) where that of one of them is
+ * @param err   error record, or NULL; argument "f[i].FIELD" or "mass[i]", i from 1
+ * @return RW_OK; RW_ERR_RANGE; RW_ERR_ARGUMENT for a NULL
+ */
+RW_API rw_status rw_fibre_blend(const rw_fibre *f, const double *mass, size_t n,
+                                const rw_matrix *m, rw_fibre *out, rw_error *err);
+/**
+ * A cloth whose warp and weft differ (143): more yarn one way, or carbon along and aramid across.
+ * Two unidirectional plies lie crossed and share their strains; strengths as in rw_lamina_cloth.
+ * Halves of one kind give what rw_lamina_cloth gives.
+ * @param warp        ply of the warp yarns alone, fibres along 1
+ * @param weft        ply of the weft yarns alone, fibres along its own 1
+ * @param warp_share  warp's part of the thickness, above 0 and below 1: areal mass over fibre
+ * density over fibre share of the warp, against the same of both
+ * @param crimp       share of stiffness and strength lost to the waviness, 0 to 0.5
+ * @param crack       stretch at which the resin cracks, its strength over its modulus; 0: left out
+ * @param out         ply in warp axes; without strengths where one of the two has none
+ * @param err         error record, or NULL
+ * @return RW_OK; RW_ERR_RANGE; RW_ERR_ARGUMENT for a NULL
+ */
+RW_API rw_status rw_lamina_crossed(const rw_lamina *warp, const rw_lamina *weft, double warp_share,
+                                   double crimp, double crack, rw_lamina *out, rw_error *err);
+/**
+ * A cloth ply as rw_lamina_cloth, and how far its stiffness is to be trusted: the model's spread
+ * (rw_lamina_cloth_spread; 0.05 for unidirectional cloth, where three published moduli lie within
+ * 8 per cent) together with what the spread of the fibre share does to E1.
+ * @param c             cloth
+ * @param f             its fibre
+ * @param m             resin
+ * @param volume_share  value and sd
+ * @param out           ply
+ * @param spread        relative standard deviation of its moduli, for rw_stack_uncertain
+ * @param err           error record, or NULL
+ * @return as rw_lamina_cloth
+ */
+RW_API rw_status rw_lamina_cloth_uncertain(const rw_cloth *c, const rw_fibre *f,
+                                           const rw_matrix *m, rw_value volume_share,
+                                           rw_lamina *out, double *spread, rw_error *err);
+/**
  * How far rw_lamina_cloth's stiffness is to be trusted. In three comparisons with published moduli
  * of woven glass plies the crossed halves come out 10 to 30 per cent low before the loss by crimp:
  * a lean to one side, so the sd is set for its 90 % interval to reach that far.
@@ -156,11 +209,14 @@ RW_API rw_status rw_fibre_find(const char *name, rw_fibre *out, rw_error *err);
  */
 RW_API rw_status rw_matrix_find(const char *name, rw_matrix *out, rw_error *err);
 /**
- * A wood as a sheet with its grain along 1 and the tangential direction across, from the tables.
+ * A wood as a sheet with its grain along 1 and the tangential direction across, from the tables,
+ * at 12 % moisture: rw_lamina_wood_cut, flat-sawn, such as veneer peeled from the log.
  *
  * Xt is the bending strength of clear wood (tension along the grain is seldom measured; common
  * practice). Yc is where wood bruises across the grain, long before it breaks. Knots, slope of
- * grain and glue lines are left out.
+ * grain and glue lines are left out. S23, rolling shear, is 0.18 of the shear strength along the
+ * grain, the low end of what is remembered; G23 of a wood whose table row lacks it is 0.05 of the
+ * shear modulus along the grain, the least of the others.
  * @param name    wood name
  * @param out     lamina
  * @param spread  relative standard deviation of its stiffness, or NULL
@@ -168,6 +224,73 @@ RW_API rw_status rw_matrix_find(const char *name, rw_matrix *out, rw_error *err)
  * @return RW_OK; RW_ERR_NAME; RW_ERR_ARGUMENT for a NULL
  */
 RW_API rw_status rw_lamina_wood(const char *name, rw_lamina *out, double *spread, rw_error *err);
+
+/** How a strip or veneer lies in the tree. */
+typedef enum rw_cut {
+  RW_FLAT_SAWN,   /**< rings along the face: tangential across, radial through the thickness */
+  RW_QUARTER_SAWN /**< rings on edge: radial across, tangential through the thickness */
+} rw_cut;
+
+/**
+ * A wood as a sheet, by cut and moisture (152).
+ *
+ * All moduli move as the modulus of elasticity does; those across the grain are said to move more
+ * (memory), which is left out. Tension across the grain does not follow the equation and stays.
+ * Density takes the water's mass, not the swelling. Ratios by species stand in the tables, the
+ * mean of softwoods or hardwoods where the species' own were not read; expect 10 % of spread.
+ * @param name      wood name
+ * @param cut       cut
+ * @param moisture  mass of water over mass of dry wood, 0 to 2; from the table's green moisture
+ *                  (0.25 or so) up nothing changes but the weight
+ * @param out       lamina
+ * @param spread    relative standard deviation of its stiffness, or NULL
+ * @param err       error record, or NULL
+ * @return RW_OK; RW_ERR_RANGE; RW_ERR_NAME; RW_ERR_ARGUMENT for a NULL or an unknown cut
+ */
+RW_API rw_status rw_lamina_wood_cut(const char *name, rw_cut cut, double moisture, rw_lamina *out,
+                                    double *spread, rw_error *err);
+/**
+ * A property of clear wood at another moisture (152), eq. 5-3 of the USDA Wood Handbook:
+ * P12 (P12/Pg)^((12 % - M)/(Mg - 12 %)). Not for tension across the grain or for toughness.
+ * @param at_12       value at 12 %, any unit, above 0
+ * @param when_green  value when green, the same unit, above 0
+ * @param moisture    M, mass of water over mass of dry wood, 0 to 2
+ * @param green       Mg, where drying begins to tell, 0.15 to 0.4; 0.25 where not known
+ * @param value       result; when_green from Mg up
+ * @param err         error record, or NULL
+ * @return RW_OK; RW_ERR_RANGE; RW_ERR_ARGUMENT for a NULL
+ */
+RW_API rw_status rw_lamina_wood_property(double at_12, double when_green, double moisture,
+                                         double green, double *value, rw_error *err);
+/**
+ * How wood swells or shrinks between two moistures, as free strain of its ply (144): in
+ * proportion to moisture up to 30 %, by the shrinkage of the tables. Along the grain 0 (0.1 to
+ * 0.2 % from green to dry, memory, is left out).
+ * @param name    wood name
+ * @param cut     cut
+ * @param from    moisture before, mass of water over mass of dry wood, 0 to 2
+ * @param to      moisture after
+ * @param strain  e1 e2 g12 for rw_stack_free_load; below 0 where it dries
+ * @param err     error record, or NULL
+ * @return RW_OK; RW_ERR_RANGE; RW_ERR_NAME, also for a wood without shrinkage in the tables;
+ *         RW_ERR_ARGUMENT for a NULL or an unknown cut
+ */
+RW_API rw_status rw_lamina_wood_swelling(const char *name, rw_cut cut, double from, double to,
+                                         double strain[3], rw_error *err);
+/**
+ * Plywood as its veneers (153): an odd number, each across its neighbours. Glue lines and the
+ * checks of peeled veneer are left out.
+ * @param veneer     the wood, from rw_lamina_wood
+ * @param thickness  m of the whole sheet, > 0
+ * @param face       m of each of the two outer veneers, which are often thinner; 0: all equal
+ * @param n          3 to 49, odd
+ * @param angle      rad, grain of the outer veneers
+ * @param ply        n plies, ready to stand in a stack
+ * @param err        error record, or NULL
+ * @return RW_OK; RW_ERR_RANGE; RW_ERR_ARGUMENT for a NULL
+ */
+RW_API rw_status rw_plywood_make(const rw_lamina *veneer, double thickness, double face, size_t n,
+                                 double angle, rw_ply *ply, rw_error *err);
 
 /**
  * Reduced stiffness of a lamina turned by an angle.
@@ -195,6 +318,118 @@ RW_API rw_status rw_stack_make(const rw_ply *ply, size_t n, rw_stack *out, rw_er
  * @param strain  ex0 ey0 gxy0 (1), kx ky kxy (1/m)
  */
 RW_API void rw_stack_strain(const rw_stack *s, const double load[6], double strain[6]);
+/** A laminate's engineering constants, free to bend while pulled and to stretch while bent. */
+typedef struct rw_stack_moduli {
+  double Ex;           /**< Pa, pulled along */
+  double Ey;           /**< Pa, pulled across */
+  double Gxy;          /**< Pa, sheared */
+  double nuxy;         /**< strain across over strain along, pulled along, sign turned */
+  double nuyx;         /**< likewise pulled across; nuyx/Ey = nuxy/Ex */
+  double skew_x;       /**< shear strain over strain along, pulled along */
+  double skew_y;       /**< shear strain over strain across, pulled across */
+  double bending_Ex;   /**< Pa, of one material that bends as much along: 12 EIx/h^3 */
+  double bending_Ey;   /**< Pa, across */
+  double bending_Gxy;  /**< Pa, twisted */
+  double bending_nuxy; /**< curvature across over that along, bent along, sign turned */
+  double bending_nuyx; /**< likewise bent across */
+} rw_stack_moduli;
+/**
+ * Engineering constants in plane and in bending (146), from the inverse of [A B; B D].
+ * @param s    stack
+ * @param out  constants
+ * @param err  error record, or NULL
+ * @return RW_OK; RW_ERR_RANGE for a stack that was not made; RW_ERR_ARGUMENT for a NULL
+ */
+RW_API rw_status rw_stack_moduli_of(const rw_stack *s, rw_stack_moduli *out, rw_error *err);
+/**
+ * Strain a cloth ply takes when it is free (144), after Schapery 1968 (memory): along the fibres
+ * by the equal strain of fibre and resin, across with their Poisson ratios; crossed halves and
+ * mat take one strain in all directions.
+ *
+ * For warming by dT give coefficients times dT; for cure the fibre 0 and the resin its shrinkage
+ * by length, below 0, from when it no longer flows (a third of that by volume; most of the whole
+ * shrinkage comes before). Stress is taken as lasting: resin near its glass transition, and all
+ * resin in time, lets it go, so what comes out is an upper bound.
+ * @param c             cloth
+ * @param f             its fibre
+ * @param m             resin
+ * @param volume_share  0 < V <= rw_weave_limit
+ * @param fibre         the fibre's own strain along and across it, -0.5 to 0.5
+ * @param resin         the resin's own strain
+ * @param strain        e1 e2 g12 of the ply for rw_stack_free_load
+ * @param err           error record, or NULL
+ * @return as rw_lamina_cloth; RW_ERR_RANGE for a strain
+ */
+RW_API rw_status rw_lamina_cloth_expansion(const rw_cloth *c, const rw_fibre *f,
+                                           const rw_matrix *m, double volume_share,
+                                           const double fibre[2], double resin, double strain[3],
+                                           rw_error *err);
+/**
+ * Load that would force plies to their free strains (144): N = sum of Qbar e t, M = sum of
+ * Qbar e t z. rw_stack_strain of it, together with any outer load, gives the strains and
+ * curvatures the stack really takes.
+ * @param ply   n plies
+ * @param n     how many
+ * @param free  3 n numbers: e1 e2 g12 of each ply in its own axes, -0.5 to 0.5
+ * @param load  Nx Ny Nxy (N/m), Mx My Mxy (N)
+ * @param err   error record, or NULL; argument "free[i].e1", i from 1
+ * @return RW_OK; RW_ERR_RANGE; RW_ERR_ARGUMENT for an empty stack or a NULL
+ */
+RW_API rw_status rw_stack_free_load(const rw_ply *ply, size_t n, const double *free,
+                                    double load[6], rw_error *err);
+/**
+ * Stress in a ply of a stack with free strains (144): Qbar (eps0 + z kappa - e).
+ * @param ply     the plies
+ * @param n       how many
+ * @param index   which, from 0
+ * @param place   -1 at its lower face to +1 at its upper face
+ * @param strain  from rw_stack_strain of the outer load and rw_stack_free_load together
+ * @param free    as in rw_stack_free_load
+ * @param global  sx sy txy, Pa, or NULL
+ * @param local   s1 s2 t12, Pa, or NULL
+ * @param err     error record, or NULL
+ * @return RW_OK; RW_ERR_RANGE; RW_ERR_ARGUMENT for an empty stack or a NULL
+ */
+RW_API rw_status rw_stack_free_stress(const rw_ply *ply, size_t n, size_t index, double place,
+                                      const double strain[6], const double *free, double global[3],
+                                      double local[3], rw_error *err);
+
+/**
+ * Transverse shear stiffness (145): what the shear stresses of a unit shear force store in energy.
+ *
+ * A shear force is the rate of a bending moment. It makes the stresses along the plies change from
+ * place to place, and what balances that change is the shear stress between the plies; of its
+ * energy per area, Q'H^-1 Q/2, H is what is asked. The plate is held flat across meanwhile
+ * (cylindrical bending). No correction factor has to be guessed: one material alone gives 5/6 G h,
+ * thin faces on a soft core G d^2/c. Below a span of some ten thicknesses first-order shear theory
+ * itself goes astray.
+ * @param ply  the plies; a G13 or G23 of 0 is taken as G12, too stiff for wood and for a core
+ * @param n    how many
+ * @param s    their stack
+ * @param h    N/m: xz, yz and their coupling, Qx = h[0] gxz + h[2] gyz, Qy = h[2] gxz + h[1] gyz;
+ *             h[2] is 0 where every ply lies along x or y
+ * @param err  error record, or NULL
+ * @return RW_OK; RW_ERR_RANGE; RW_ERR_NUMERIC; RW_ERR_ARGUMENT for an empty stack or a NULL
+ */
+RW_API rw_status rw_stack_shear(const rw_ply *ply, size_t n, const rw_stack *s, double h[3],
+                                rw_error *err);
+/**
+ * Shear stress between the plies (145) under a shear force. The stress does not jump from ply to
+ * ply, so the faces of two neighbours agree; it is zero at both faces of the stack.
+ * @param ply     the plies
+ * @param n       how many
+ * @param s       their stack
+ * @param index   which, from 0
+ * @param place   -1 at its lower face to +1 at its upper face
+ * @param force   Qx Qy, N/m
+ * @param global  txz tyz, Pa, or NULL
+ * @param local   t13 t23 in ply axes, Pa, or NULL
+ * @param err     error record, or NULL
+ * @return RW_OK; RW_ERR_RANGE; RW_ERR_ARGUMENT for an empty stack or a NULL
+ */
+RW_API rw_status rw_stack_shear_stress(const rw_ply *ply, size_t n, const rw_stack *s,
+                                       size_t index, double place, const double force[2],
+                                       double global[2], double local[2], rw_error *err);
 /**
  * Deflection of a strip along x on two supports under a line load across its middle:
  * P L^3/(48 EIx).
@@ -213,6 +448,31 @@ RW_API void rw_stack_strain(const rw_stack *s, const double load[6], double stra
  */
 RW_API rw_status rw_stack_strip(const rw_stack *s, double span, double load_per_width,
                                 double *deflection, rw_error *err);
+/** What fairing left of a stack's bending stiffness. */
+typedef struct rw_faired {
+  size_t worst;  /**< reading that leaves least, from 0; of equal ones the first */
+  double along;  /**< EIx there over EIx before, see rw_stack */
+  double across; /**< EIy there over EIy before */
+  size_t below;  /**< readings below the limit along or across */
+  double needed; /**< m, thickness at which the limit is just met; 0: the other plies meet it */
+} rw_faired;
+/**
+ * Bending stiffness left where the wood was faired (154): each reading in its turn takes the place
+ * of one ply's thickness. A reading is the thickness there of that ply alone, under its cloth or
+ * before it.
+ * @param ply        the plies as planned
+ * @param n          how many
+ * @param which      the ply that was faired, from 0
+ * @param thickness  m, one for each place of the map, > 0
+ * @param readings   how many, at least 1
+ * @param limit      least share of the planned stiffness along and across, above 0 and below 1
+ * @param out        result
+ * @param err        error record, or NULL; argument "thickness[i]", i from 1
+ * @return as rw_stack_make; RW_ERR_RANGE; RW_ERR_ARGUMENT without readings or for a NULL
+ */
+RW_API rw_status rw_stack_faired(const rw_ply *ply, size_t n, size_t which,
+                                 const double *thickness, size_t readings, double limit,
+                                 rw_faired *out, rw_error *err);
 /**
  * Stress in a ply at a height, in laminate and ply axes.
  * @param ply     the plies
@@ -252,10 +512,13 @@ RW_API rw_status rw_stack_uncertain(const rw_ply *ply, size_t n, const size_t *g
                                     const double *relative, size_t groups, rw_stack_spread *out,
                                     rw_error *err);
 
-/** A failure criterion. */
+/** A failure criterion (19), (147), (148). */
 typedef enum rw_criterion {
   RW_MAX_STRESS, /**< each stress against its own strength */
-  RW_TSAI_WU     /**< quadratic in stress, F12 = -sqrt(F11 F22)/2 */
+  RW_TSAI_WU,    /**< quadratic in stress, F12 = -sqrt(F11 F22)/2 */
+  RW_MAX_STRAIN, /**< each strain against its strength over its modulus */
+  RW_TSAI_HILL   /**< quadratic in stress, with the strength of the sign that acts; strengths
+                      across must lie below twice those along */
 } rw_criterion;
 
 /** What gives way. */
@@ -263,23 +526,26 @@ typedef enum rw_mode {
   RW_MODE_NONE,
   RW_MODE_TENSION_ALONG,
   RW_MODE_CRUSH_ALONG,
-  RW_MODE_TENSION_ACROSS,
-  RW_MODE_CRUSH_ACROSS,
-  RW_MODE_SHEAR
+  RW_MODE_TENSION_ACROSS, /**< in wood: pulled apart across the grain */
+  RW_MODE_CRUSH_ACROSS,   /**< in wood: bruised across the grain */
+  RW_MODE_SHEAR,
+  RW_MODE_SHEAR_THROUGH /**< sheared through the thickness: core, rolling shear of wood */
 } rw_mode;
 
 /** First ply failure of a stack. */
 typedef struct rw_first_failure {
-  double factor; /**< multiply the load by it to reach failure; HUGE_VAL: never */
+  double factor; /**< multiply the load by it to reach failure; HUGE_VAL: never; 0: what is locked
+                      in is enough */
   size_t ply;    /**< which, from 0 */
-  int face;      /**< -1 lower, +1 upper face of that ply; 0 where nothing gives way */
+  int face;      /**< -1 lower, +1 upper face of that ply; 0 where nothing gives way, or within */
   rw_mode mode;  /**< what gives way (the largest stress-to-strength ratio) */
 } rw_first_failure;
 
 /**
  * Load factor at first ply failure; plies whose Xt is 0 are left out. Stress grows in proportion
- * to the load; stress locked in by cure, damp or cold is left out. Both faces of each ply are
- * looked at; of equal factors the first met from the first ply on is reported.
+ * to the load; stress locked in by cure, damp or cold is left out (see rw_stack_failures). Both
+ * faces of each ply are looked at; of equal factors the first met from the first ply on is
+ * reported.
  * @param ply        the plies
  * @param n          how many
  * @param s          their stack
@@ -289,11 +555,94 @@ typedef struct rw_first_failure {
  * @param err        error record, or NULL
  * @return RW_OK; RW_ERR_ARGUMENT where no ply has a strength or the load is zero, for an empty
  *         stack, an unknown criterion or a NULL; RW_ERR_RANGE for a strength that is not positive
- *         or a load that is not finite
+ *         or that the criterion cannot work with, or a load that is not finite
  */
 RW_API rw_status rw_stack_first_failure(const rw_ply *ply, size_t n, const rw_stack *s,
                                         const double load[6], rw_criterion criterion,
                                         rw_first_failure *out, rw_error *err);
+/**
+ * Load factor at which each ply gives way, as if the others held on, with the stress that free
+ * strains lock in. The load grows, the locked-in stress stays.
+ * @param ply        the plies
+ * @param n          how many
+ * @param s          their stack
+ * @param load       Nx Ny Nxy Mx My Mxy
+ * @param free       3 n free strains as in rw_stack_free_load, or NULL for none
+ * @param criterion  which
+ * @param each       n results; a ply whose Xt is 0 never gives way
+ * @param err        error record, or NULL
+ * @return as rw_stack_first_failure; RW_ERR_RANGE for a free strain
+ */
+RW_API rw_status rw_stack_failures(const rw_ply *ply, size_t n, const rw_stack *s,
+                                   const double load[6], const double *free,
+                                   rw_criterion criterion, rw_first_failure *each, rw_error *err);
+
+/** A skin that wrinkles on its core. */
+typedef struct rw_wrinkling {
+  double factor;    /**< multiply the load by it; HUGE_VAL: no skin is pushed */
+  int face;         /**< -1 the skin below the core, +1 the one above it; 0: none */
+  double stress;    /**< Pa, mean stress of the skin at which it wrinkles */
+  double direction; /**< rad from x, along which it is pushed */
+} rw_wrinkling;
+/**
+ * Wrinkling of a skin on a core (149): mean pressure in the skin of 0.5 (Ef Ec Gc)^(1/3), the
+ * usual shop value for real, slightly wavy skins (Hoff & Mautner 1945: memory; theory for flat
+ * ones gives 0.8 to 0.9). Ef is the skin's modulus in the direction of its greatest pressure, Ec
+ * the core's E3, Gc its shear modulus through the thickness in that direction. For a core thicker
+ * than a few wavelengths, as foam and light wood under thin skins are.
+ * @param ply   the plies
+ * @param n     how many, at least 2
+ * @param s     their stack
+ * @param core  which ply is the core, from 0; all below and all above are its skins
+ * @param load  Nx Ny Nxy Mx My Mxy
+ * @param out   the skin that wrinkles first
+ * @param err   error record, or NULL
+ * @return RW_OK; RW_ERR_RANGE; RW_ERR_ARGUMENT where the load is zero, there is no skin, or for a
+ *         NULL
+ */
+RW_API rw_status rw_stack_wrinkling(const rw_ply *ply, size_t n, const rw_stack *s, size_t core,
+                                    const double load[6], rw_wrinkling *out, rw_error *err);
+/**
+ * Shear failure through the thickness under a shear force (150): t13 against S and t23 against S23
+ * in every ply, at its greatest in the ply. Plies whose S is 0 are left out, and so are the glue
+ * lines between plies.
+ * @param ply    the plies
+ * @param n      how many
+ * @param s      their stack
+ * @param force  Qx Qy, N/m
+ * @param out    result, mode RW_MODE_SHEAR_THROUGH
+ * @param err    error record, or NULL
+ * @return RW_OK; RW_ERR_ARGUMENT where no ply has an S or the force is zero, for an empty stack or
+ *         a NULL; RW_ERR_RANGE
+ */
+RW_API rw_status rw_stack_shear_failure(const rw_ply *ply, size_t n, const rw_stack *s,
+                                        const double force[2], rw_first_failure *out,
+                                        rw_error *err);
+
+/** What a hit from outside does to a stack; moments are the factors, in N. */
+typedef struct rw_hit {
+  rw_first_failure along;  /**< bent along x only, as between ribs */
+  rw_first_failure across; /**< bent along y only, as between stringers */
+  rw_first_failure both;   /**< bent alike both ways, as under a blow in the middle of a panel */
+  double energy;           /**< J/m2 stored in bending alike both ways when the first ply gives
+                                way: the local damage index, for comparison */
+} rw_hit;
+/**
+ * The standard case of a hit from outside (151): unit bending moments that push the skin in, so
+ * that the inner face is pulled. The damage index compares schedules under one blow; it promises
+ * nothing about a rock: contact, speed, delamination and what comes after the first damage are
+ * left out.
+ * @param ply        the plies
+ * @param n          how many
+ * @param s          their stack
+ * @param outer      -1 where the first ply lies outside, 1 where the last one does
+ * @param criterion  which
+ * @param out        result
+ * @param err        error record, or NULL
+ * @return as rw_stack_first_failure
+ */
+RW_API rw_status rw_stack_hit(const rw_ply *ply, size_t n, const rw_stack *s, int outer,
+                              rw_criterion criterion, rw_hit *out, rw_error *err);
 
 #ifdef __cplusplus
 }

@@ -1,0 +1,130 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Fibre share and air read back from measurements: round trips and refusals. */
+#include "check.h"
+
+#include <math.h>
+
+/* Invented; near a plain E-glass cloth. */
+static rw_cloth glass(void)
+{
+  return (rw_cloth){.areal_mass = 0.2,
+                    .fibre_density = 2540,
+                    .weave = RW_PLAIN,
+                    .hand = {0.42, 0.04},
+                    .bagged = {0.55, 0.04}};
+}
+
+static void thickness_gives_the_share_back(void **state)
+{
+  (void)state;
+  rw_error err;
+  rw_cloth c = glass();
+  for (int i = 1; i <= 70; i++) {
+    double v = i / 100.0, t;
+    rw_value share;
+    assert_ok(rw_cloth_thickness(&c, v, &t, &err), &err);
+    rw_value thickness = {t * (1 + 1e-15), 0.05 * t};
+    assert_ok(rw_cloth_share_by_thickness(&c, thickness, &share, &err), &err);
+    assert_close_rel(share.value, v, 1e-12);
+    assert_close_rel(share.sd, 0.05 * v, 1e-12);
+  }
+}
+
+static void resin_gives_the_share_back(void **state)
+{
+  (void)state;
+  rw_error err;
+  rw_cloth c = glass();
+  for (int i = 1; i <= 69; i++) {
+    rw_value v = {i / 100.0, 0.02}, resin, share;
+    assert_ok(rw_cloth_resin(&c, v, 1150, &resin, &err), &err);
+    assert_ok(rw_cloth_share_by_resin(&c, resin, 1150, &share, &err), &err);
+    assert_close_rel(share.value, v.value, 1e-12);
+    assert_close_rel(share.sd, v.sd,
+                     1e-12); /* to first order the spreads are each other's inverse */
+  }
+}
+
+static void impossible_measurements_are_refused(void **state)
+{
+  (void)state;
+  rw_error err;
+  rw_cloth c = glass();
+  rw_value share = {7, 7};
+  const rw_value bad[] = {{0, 0}, {-1e-4, 0}, {NAN, 0}, {1e-4, 0}, {2e-4, -1e-5}};
+  for (size_t i = 0; i < sizeof bad / sizeof bad[0]; i++)
+    assert_status(rw_cloth_share_by_thickness(&c, bad[i], &share, &err), RW_ERR_RANGE, &err);
+  assert_string_equal(err.argument, "thickness.sd");
+  assert_status(rw_cloth_share_by_thickness(&c, bad[3], &share, &err), RW_ERR_RANGE, &err);
+  assert_string_equal(err.argument, "thickness");
+  assert_close_rel(err.low, 0.2 / 2540 / 0.70, 1e-12);
+  check_explained(&err, "thickness");
+  const rw_value resin = {0.03, 0};
+  assert_status(rw_cloth_share_by_resin(&c, resin, 1150, &share, &err), RW_ERR_RANGE, &err);
+  assert_string_equal(err.argument, "resin");
+  assert_close_rel(err.low, 0.2 / 2540 * 1150 * 3 / 7, 1e-12);
+  assert_status(rw_cloth_share_by_resin(&c, bad[0], 1150, &share, &err), RW_ERR_RANGE, &err);
+  assert_status(rw_cloth_share_by_resin(&c, resin, 1.15, &share, &err), RW_ERR_RANGE, &err);
+  assert_string_equal(err.argument, "resin_density");
+  assert_status(rw_cloth_share_by_resin(NULL, resin, 1150, &share, &err), RW_ERR_ARGUMENT, &err);
+  assert_status(rw_cloth_share_by_resin(&c, resin, 1150, NULL, &err), RW_ERR_ARGUMENT, &err);
+  assert_status(rw_cloth_share_by_thickness(NULL, resin, &share, &err), RW_ERR_ARGUMENT, &err);
+  assert_status(rw_cloth_share_by_thickness(&c, resin, NULL, &err), RW_ERR_ARGUMENT, &err);
+  c.areal_mass = -1;
+  assert_status(rw_cloth_share_by_thickness(&c, resin, &share, &err), RW_ERR_RANGE, &err);
+  assert_string_equal(err.function, "rw_cloth_share_by_thickness");
+  assert_true(share.value == 7 && share.sd == 7);
+}
+
+static void air_is_what_the_weight_lacks(void **state)
+{
+  (void)state;
+  rw_error err;
+  double voids = 7, share, density;
+  assert_ok(rw_void_share(1800, 1764, &voids, &err), &err);
+  assert_close_rel(voids, 0.02, 1e-12);
+  assert_ok(rw_void_effect(voids, 0.42, 1800, &share, &density, &err), &err);
+  assert_close_rel(share, 0.42 * 0.98, 1e-12);
+  assert_close_rel(density, 1764, 1e-12);
+  assert_ok(rw_void_share(1800, 1800, &voids, &err), &err);
+  assert_true(voids == 0);
+  assert_ok(rw_void_effect(0, 0.42, 1800, &share, &density, &err), &err);
+  assert_true(share == 0.42 && density == 1800);
+}
+
+static void impossible_air_is_refused(void **state)
+{
+  (void)state;
+  rw_error err;
+  double voids = 7, share = 7, density = 7;
+  assert_status(rw_void_share(1800, 1801, &voids, &err), RW_ERR_RANGE, &err);
+  assert_string_equal(err.argument, "measured");
+  check_explained(&err, "measured");
+  assert_status(rw_void_share(1.8, 1.7, &voids, &err), RW_ERR_RANGE, &err);
+  assert_string_equal(err.argument, "density");
+  assert_status(rw_void_share(1800, NAN, &voids, &err), RW_ERR_RANGE, &err);
+  assert_status(rw_void_share(1800, 1700, NULL, &err), RW_ERR_ARGUMENT, &err);
+  const double bad[] = {-0.01, 0.51, NAN};
+  for (size_t i = 0; i < sizeof bad / sizeof bad[0]; i++) {
+    assert_status(rw_void_effect(bad[i], 0.4, 1800, &share, &density, &err), RW_ERR_RANGE, &err);
+    assert_string_equal(err.argument, "voids");
+  }
+  assert_status(rw_void_effect(0.02, 42, 1800, &share, &density, &err), RW_ERR_RANGE, &err);
+  assert_string_equal(err.argument, "volume_share");
+  assert_status(rw_void_effect(0.02, 0.4, 0, &share, &density, &err), RW_ERR_RANGE, &err);
+  assert_status(rw_void_effect(0.02, 0.4, 1800, NULL, &density, &err), RW_ERR_ARGUMENT, &err);
+  assert_status(rw_void_effect(0.02, 0.4, 1800, &share, NULL, &err), RW_ERR_ARGUMENT, &err);
+  assert_true(voids == 7 && share == 7 && density == 7);
+}
+
+int main(void)
+{
+  const struct CMUnitTest tests[] = {
+      cmocka_unit_test(thickness_gives_the_share_back),
+      cmocka_unit_test(resin_gives_the_share_back),
+      cmocka_unit_test(impossible_measurements_are_refused),
+      cmocka_unit_test(air_is_what_the_weight_lacks),
+      cmocka_unit_test(impossible_air_is_refused),
+  };
+  return cmocka_run_group_tests(tests, NULL, NULL);
+}
