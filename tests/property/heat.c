@@ -339,7 +339,7 @@ static void bound_is_a_bound(void **state)
 {
   (void)state;
   uint64_t seed = 17;
-  for (int k = 0; k < 200; k++) {
+  for (int k = 0; k < 70; k++) {
     rw_error err;
     rw_resin r = {.law = any_law(&seed)};
     double T = between(&seed, 270, 320), rate, E, warm = T + between(&seed, 0, 80), now;
