@@ -146,7 +146,7 @@ static void warnings(void **state)
   rw_error err;
   scene c = floor_panel();
   rw_bent_plate_destroy(bent(&c, RW_OK, &err));
-  c.load.force = 5000;
+  c.load.force = 100;
   rw_bent_plate *p = bent(&c, RW_OUTSIDE_TESTED, &err);
   assert_string_equal(err.argument, "deflection");
   assert_close(err.value, rw_bent_plate_result(p).depth, 1e-12);
@@ -195,6 +195,14 @@ static void where_it_is_worst(void **state)
       assert_true(q.deflection <= r.deepest.deflection);
     }
   }
+  for (int i = -8; i <= 8; i++) {
+    for (int j = -8; j <= 8; j++) {
+      rw_plate_point q;
+      assert_ok(rw_bent_plate_at(p, r.deepest.x + 1e-3 * i, r.deepest.y + 1e-3 * j, &q, &err),
+                &err);
+      assert_true(q.deflection <= r.deepest.deflection * (1 + 1e-7));
+    }
+  }
   rw_bent_plate_destroy(p);
   /* Clamped: an even pressure strains the middle of the edges most. */
   c.plate.edge_x = c.plate.edge_y = RW_EDGE_CLAMPED;
@@ -204,6 +212,27 @@ static void where_it_is_worst(void **state)
   assert_int_equal(r.method, RW_PLATE_RITZ);
   assert_true(r.stretched.x == 0 || r.stretched.x == 0.9 || r.stretched.y == 0 ||
               r.stretched.y == 0.62);
+  rw_bent_plate_destroy(p);
+}
+
+/* D16 makes resting corners sharp: the greatest strain is not looked for there. */
+static void sharp_corners(void **state)
+{
+  (void)state;
+  rw_error err;
+  rw_lamina wood = {.density = 350, .E1 = 8e9, .E2 = 0.5e9, .G12 = 0.6e9, .nu12 = 0.3};
+  rw_ply ply = {wood, 6.5e-3, 0.6};
+  scene c = floor_panel();
+  c.s = stack_of(&ply, 1);
+  c.load = (rw_plate_load){.pressure = 20};
+  rw_bent_plate *p = bent(&c, RW_OK, &err);
+  rw_plate_result r = rw_bent_plate_result(p);
+  double x = fmin(r.stretched.x, 0.9 - r.stretched.x);
+  double y = fmin(r.stretched.y, 0.62 - r.stretched.y);
+  assert_true(hypot(x, y) >= 0.031);
+  rw_plate_point corner;
+  assert_ok(rw_bent_plate_at(p, 0, 0, &corner, &err), &err);
+  assert_true(fabs(corner.upper[2]) > 2 * fabs(r.surface_strain));
   rw_bent_plate_destroy(p);
 }
 
@@ -283,7 +312,8 @@ int main(void)
   const struct CMUnitTest tests[] = {
       cmocka_unit_test(bad_panels),         cmocka_unit_test(bad_loads),
       cmocka_unit_test(warnings),           cmocka_unit_test(where_it_is_worst),
-      cmocka_unit_test(places_are_checked), cmocka_unit_test(first_failure),
+      cmocka_unit_test(places_are_checked), cmocka_unit_test(sharp_corners),
+      cmocka_unit_test(first_failure),
   };
   return cmocka_run_group_tests(tests, NULL, NULL);
 }

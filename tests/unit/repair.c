@@ -186,6 +186,30 @@ static void same_layer_again(void **state)
     assert_close_rel(r.mended[k], 1, 1e-12);
     assert_true(r.damaged[k] > 0 && r.damaged[k] < 1);
   }
+  /* Strength is that of the weaker way to bend. */
+  rw_stack was, now;
+  rw_first_failure f;
+  double whole = HUGE_VAL, rest = HUGE_VAL, each[2];
+  assert_ok(rw_stack_make(sound, 3, &was, &err), &err);
+  assert_ok(rw_stack_make(sound + 1, 2, &now, &err), &err);
+  for (int sign = -1; sign <= 1; sign += 2) {
+    double load[6] = {0, 0, 0, sign};
+    assert_ok(rw_stack_first_failure(sound, 3, &was, load, RW_MAX_STRESS, &f, &err), &err);
+    whole = fmin(whole, f.factor);
+    assert_ok(rw_stack_first_failure(sound + 1, 2, &now, load, RW_MAX_STRESS, &f, &err), &err);
+    rest = fmin(rest, f.factor);
+    each[sign > 0] = f.factor;
+  }
+  assert_true(each[1] > 1.01 * each[0] || each[0] > 1.01 * each[1]);
+  assert_close_rel(r.damaged[RW_REPAIR_MOMENT_X], rest / whole, 1e-12);
+  /* The other face: the mirror image. */
+  rw_damage other = d;
+  rw_repair mirror;
+  other.left = sound;
+  other.face = 1;
+  assert_ok(rw_repair_layers(&other, &mirror, &err), &err);
+  for (size_t k = 0; k < RW_REPAIR_MEASURES; k++)
+    assert_close_rel(mirror.damaged[k], r.damaged[k], 1e-12);
   /* Nothing is gone: no layer. */
   d.left = sound;
   d.left_n = 3;

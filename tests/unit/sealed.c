@@ -116,6 +116,13 @@ static void intervals(void **state)
   w.across.sd = d.open.sd = 0;
   r = curl(&ply, &w, 1, d);
   assert_close(r.curvature[1].sd, 0, 0);
+  /* Along and across are wrong apart: at 45 degrees each has half of the curl. */
+  ply.angle = 3.14159265358979323846 / 4;
+  rw_swelling two = {{0.1, 0.03}, {0.25, 0.04}};
+  r = curl(&ply, &two, 1, d);
+  assert_close_rel(r.curvature[1].value, 0.05 * (0.1 + 0.25) / 2 / 10e-3, 1e-9);
+  assert_close_rel(r.curvature[1].sd, 0.05 * 0.05 / 2 / 10e-3, 1e-9);
+  ply.angle = 0;
   /* Both faces uncertain. */
   d.open.sd = 0.003;
   d.sealed.sd = 0.004;

@@ -153,8 +153,20 @@ typedef struct walk {
   double most;
 } walk;
 
+/* Where two resting edges meet, D16 and D26 make the strains of a thin plate grow without limit
+ * towards the corner: such corners are left out by a twentieth of the short side. */
+static int in_sharp_corner(const rw_bent_plate *p, double x, double y)
+{
+  const rw_plate *plate = &p->plate;
+  if (p->straight || plate->edge_x == RW_EDGE_CLAMPED || plate->edge_y == RW_EDGE_CLAMPED)
+    return 0;
+  return hypot(fmin(x, plate->a - x), fmin(y, plate->b - y)) < fmin(plate->a, plate->b) / 20;
+}
+
 static void look(walk *w, const rw_plate_point *point)
 {
+  if (in_sharp_corner(w->p, point->x, point->y))
+    return;
   double found = w->measure(point, w->context);
   if (found > w->most) {
     w->most = found;

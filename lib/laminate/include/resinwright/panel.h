@@ -92,16 +92,16 @@ typedef struct rw_plate_result {
   rw_plate_point stretched; /**< where a face is strained most (greatest principal strain, of
                                either sign) */
   double surface_strain;    /**< that strain, of its sign */
-  double shear_share;  /**< part of the greatest deflection that is due to shear; 0 where shear
-                            is left out */
-  double slenderness;  /**< short side over thickness */
-  double depth;        /**< greatest deflection over thickness */
-  double error;        /**< relative error of the greatest deflection: series, a bound (with
-                            shear an estimate); Ritz, the change by the last terms added */
-  double strain_error; /**< the same of the surface strain */
-  size_t terms;        /**< functions along each side */
-  rw_plate_method method;
-  rw_plate_coupling coupling;
+  double shear_share;     /**< part of the greatest deflection that is due to shear; 0 where shear
+                               is left out */
+  double slenderness;     /**< short side over thickness */
+  double depth;           /**< greatest deflection over thickness */
+  double error;           /**< relative error of the greatest deflection: series, a bound (with
+                               shear an estimate); Ritz, the change by the last terms added */
+  double strain_error;    /**< the same of the surface strain */
+  size_t terms;           /**< functions along each side */
+  rw_plate_method method; /**< how it was solved */
+  rw_plate_coupling coupling; /**< what became of B */
 } rw_plate_result;
 
 /** Where a panel gives way first. */
@@ -117,7 +117,9 @@ typedef struct rw_plate_failure {
  * Panels that rest on all four edges and have no D16, D26 or shear coupling take the double sine
  * series, all others the Ritz method, which has D16 and D26 exactly. Small deflections; edges
  * don't give; a strip-planked bottom is held less firmly than clamped and more than resting, so
- * solve both.
+ * solve both. Where two resting edges meet and the stack has D16 or D26, the strains of a plate
+ * grow without limit towards the corner: the search for the greatest strain and the first failure
+ * leaves out such corners by a twentieth of the short side.
  * @param s      stack, from rw_stack_make
  * @param plate  panel
  * @param load   loads, of which at least one is not zero
