@@ -139,6 +139,8 @@ static void sides_change_places(void **state)
     rw_plate_result of = rw_bent_plate_result(p), with = rw_bent_plate_result(q);
     assert_close_rel(of.deepest.deflection, with.deepest.deflection, 1e-6);
     assert_close_rel(of.surface_strain, with.surface_strain, 1e-3);
+    assert_close_rel(of.held, with.held, 1e-6);
+    assert_true(of.held > 0 && of.held < of.deepest.deflection);
     rw_plate_point u = place(p, load.x, load.y), v = place(q, load.y, load.x);
     assert_close(u.load[3], v.load[4], 1e-6 * load.force);
     assert_close(u.load[5], v.load[5], 1e-6 * load.force);

@@ -236,6 +236,27 @@ static void sharp_corners(void **state)
   rw_bent_plate_destroy(p);
 }
 
+/* A half wave of sine on a square with Poisson's ratio 0 has a closed form: f + 1.125 (w/h)^2 f^3
+ * = 1 with w the linear deflection. */
+static void edges_that_cannot_slide(void **state)
+{
+  (void)state;
+  rw_error err;
+  rw_ply ply = {{.density = 500, .E1 = 1e9, .E2 = 1e9, .G12 = 0.5e9, .nu12 = 0}, 0.01, 0};
+  scene c = {stack_of(&ply, 1), {.a = 1, .b = 1}, {.wave = 1}};
+  const double wave[] = {0.1, 100, 300, -1000};
+  for (size_t i = 0; i < 4; i++) {
+    c.load.wave = wave[i];
+    rw_bent_plate *p = NULL;
+    assert_true(rw_plate_bend(&c.s, &c.plate, &c.load, 1, &p, &err) >= 0);
+    rw_plate_result r = rw_bent_plate_result(p);
+    double w = r.deepest.deflection, f = r.held / w;
+    assert_close(f + 1.125 * w * w / 1e-4 * f * f * f, 1, 1e-5);
+    assert_true(i == 0 ? f > 0.99999 : f < 0.99);
+    rw_bent_plate_destroy(p);
+  }
+}
+
 static void places_are_checked(void **state)
 {
   (void)state;
@@ -310,9 +331,13 @@ static void first_failure(void **state)
 int main(void)
 {
   const struct CMUnitTest tests[] = {
-      cmocka_unit_test(bad_panels),         cmocka_unit_test(bad_loads),
-      cmocka_unit_test(warnings),           cmocka_unit_test(where_it_is_worst),
-      cmocka_unit_test(places_are_checked), cmocka_unit_test(sharp_corners),
+      cmocka_unit_test(bad_panels),
+      cmocka_unit_test(bad_loads),
+      cmocka_unit_test(warnings),
+      cmocka_unit_test(where_it_is_worst),
+      cmocka_unit_test(places_are_checked),
+      cmocka_unit_test(sharp_corners),
+      cmocka_unit_test(edges_that_cannot_slide),
       cmocka_unit_test(first_failure),
   };
   return cmocka_run_group_tests(tests, NULL, NULL);

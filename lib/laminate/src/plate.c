@@ -210,7 +210,10 @@ static rw_status sum_up(rw_bent_plate *p, const rw_plate_load *load, size_t load
   r->shear_share = p->sheared ? 1 - thin / w : 0;
   r->slenderness = fmin(p->plate.a, p->plate.b) / p->stack.thickness;
   r->depth = fabs(w) / p->stack.thickness;
-  return RW_OK;
+  double held;
+  status = rw_plate_hold(p, load, loads, &held, err);
+  r->held = held * w;
+  return status;
 }
 
 /* Appends a sentence of a remark with a number in it. */
@@ -241,8 +244,9 @@ static rw_status warn(const rw_bent_plate *p, rw_error *err)
     value = r->shear_share;
   }
   if (r->depth > 0.5) {
-    remark(text, sizeof text, "it deflects ", r->depth,
-           " thicknesses, and above a half it also carries as a membrane and gives less");
+    remark(
+        text, sizeof text, "it deflects ", r->depth,
+        " thicknesses, and above a half it also carries as a membrane and gives less (see held)");
     argument = argument != NULL ? argument : "deflection";
     value = value > 0 ? value : r->depth;
   }

@@ -121,6 +121,12 @@ typedef double rw_plate_measure(const rw_plate_point *point, void *context);
 rw_status rw_plate_search(const rw_bent_plate *p, rw_plate_measure *measure, void *context,
                           const char *function, rw_plate_point *best, rw_error *err);
 void rw_plate_point_at(const rw_bent_plate *p, double x, double y, rw_plate_point *out);
+/* w, its slopes along x and along y at n places of a line. */
+void rw_plate_slopes(const rw_bent_plate *p, const double *x, size_t n, double y,
+                     double (*out)[3]);
+/* What part of the linear deflection is left where the edges can't slide in (174). */
+rw_status rw_plate_hold(const rw_bent_plate *p, const rw_plate_load *load, size_t loads,
+                        double *factor, rw_error *err);
 /* The principal strain of greatest size at either face, of its sign. */
 double rw_plate_surface(const rw_plate_point *point);
 

@@ -121,6 +121,29 @@ void rw_plate_point_at(const rw_bent_plate *p, double x, double y, rw_plate_poin
   complete(p, output, out);
 }
 
+void rw_plate_slopes(const rw_bent_plate *p, const double *x, size_t n, double y, double (*out)[3])
+{
+  static const plate_operator list[] = {{0, PLATE_W, PLATE_F, PLATE_F, 1},
+                                        {1, PLATE_W, PLATE_F1, PLATE_F, 1},
+                                        {2, PLATE_W, PLATE_F, PLATE_F1, 1}};
+  double values[PLATE_TABLES * PLATE_MOST_TERMS], rest[3 * PLATE_MOST_TERMS];
+  memset(out, 0, n * sizeof *out);
+  for (size_t s = 0; s < PLATE_SUMS; s++) {
+    const plate_sum *sum = &p->sum[s];
+    if (sum->x.n == 0)
+      continue;
+    rw_plate_side_values(&sum->y, y, values);
+    fix_y(sum, list, 3, values, rest);
+    for (size_t i = 0; i < n; i++) {
+      double output[PLATE_OUTPUTS] = {0};
+      rw_plate_side_values(&sum->x, x[i], values);
+      read_off(sum, list, 3, values, rest, output);
+      for (size_t k = 0; k < 3; k++)
+        out[i][k] += output[k];
+    }
+  }
+}
+
 static double principal(const double e[3])
 {
   double mean = (e[0] + e[1]) / 2, radius = hypot((e[0] - e[1]) / 2, e[2] / 2);

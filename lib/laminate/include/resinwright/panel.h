@@ -92,15 +92,17 @@ typedef struct rw_plate_result {
   rw_plate_point stretched; /**< where a face is strained most (greatest principal strain, of
                                either sign) */
   double surface_strain;    /**< that strain, of its sign */
-  double shear_share;     /**< part of the greatest deflection that is due to shear; 0 where shear
-                               is left out */
-  double slenderness;     /**< short side over thickness */
-  double depth;           /**< greatest deflection over thickness */
-  double error;           /**< relative error of the greatest deflection: series, a bound (with
-                               shear an estimate); Ritz, the change by the last terms added */
-  double strain_error;    /**< the same of the surface strain */
-  size_t terms;           /**< functions along each side */
-  rw_plate_method method; /**< how it was solved */
+  double shear_share; /**< part of the greatest deflection that is due to shear; 0 where shear
+                           is left out */
+  double slenderness; /**< short side over thickness */
+  double depth;       /**< greatest deflection over thickness */
+  double held;  /**< m, estimate of the greatest deflection where the edges can't slide in (174):
+                   the truth of a real panel lies between it and the linear one */
+  double error; /**< relative error of the greatest deflection: series, a bound (with
+                     shear an estimate); Ritz, the change by the last terms added */
+  double strain_error;        /**< the same of the surface strain */
+  size_t terms;               /**< functions along each side */
+  rw_plate_method method;     /**< how it was solved */
   rw_plate_coupling coupling; /**< what became of B */
 } rw_plate_result;
 
