@@ -153,7 +153,7 @@ static double principal(const double e[3])
 double rw_plate_surface(const rw_plate_point *point)
 {
   double low = principal(point->lower), high = principal(point->upper);
-  return fabs(low) > fabs(high) ? low : high;
+  return fabs(low) > fabs(high) * (1 + 1e-9) ? low : high;
 }
 
 enum { LINES = 49, MOST_LINES = LINES + 32 };
@@ -309,7 +309,7 @@ size_t rw_plate_probe(const rw_bent_plate *p, double w[PLATE_PROBES], double str
     rw_plate_point point;
     rw_plate_point_at(p, place[i][0], place[i][1], &point);
     w[i] = point.deflection;
-    strain[i] = rw_plate_surface(&point);
+    strain[i] = fabs(rw_plate_surface(&point)); /* its sign may hang on rounding */
   }
   return n;
 }

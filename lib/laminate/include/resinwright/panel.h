@@ -133,8 +133,8 @@ typedef struct rw_plate_failure {
  *         exact elasticity by 1 to 11 per cent there with the stiffness of rw_stack_shear, by 13
  *         to 17 with a factor of 5/6), where the deflection exceeds half the thickness (the panel
  *         then carries part of the load as a membrane, and linear theory overestimates), or where
- *         the strain is not known to 2 per cent; RW_ERR_RANGE for sides, their ratio (beyond 10
- *         it is a strip: rw_strip_bend), a patch that leaves the panel or is too small;
+ *         deflection or strain is not known to 2 per cent; RW_ERR_RANGE for sides, their ratio
+ * (beyond 10 it is a strip: rw_strip_bend), a patch that leaves the panel or is too small;
  *         RW_ERR_ARGUMENT for no load or a NULL; RW_ERR_NUMERIC; RW_ERR_MEMORY
  */
 RW_API rw_status rw_plate_bend(const rw_stack *s, const rw_plate *plate, const rw_plate_load *load,
