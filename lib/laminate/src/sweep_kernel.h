@@ -76,11 +76,16 @@ QUICK_FUNCTION void QUICK(assemble)(QUICK(group) * g)
     }
 }
 
-QUICK_FUNCTION void QUICK(factor)(LANE M[6][6])
+/* Lanes that keep less than this of a number on the diagonal have lost their digits. */
+QUICK_FUNCTION BITS QUICK(factor)(LANE M[6][6])
 {
+  const double least = 1e-12;
+  BITS lost = {0};
   for (size_t j = 0; j < 6; j++) {
+    LANE whole = M[j][j];
     for (size_t k = 0; k < j; k++)
       M[j][j] -= M[j][k] * M[j][k];
+    lost |= ~LESS(least * whole, M[j][j]);
     M[j][j] = 1 / ROOT(M[j][j]);
     for (size_t i = j + 1; i < 6; i++) {
       for (size_t k = 0; k < j; k++)
@@ -88,6 +93,7 @@ QUICK_FUNCTION void QUICK(factor)(LANE M[6][6])
       M[i][j] *= M[j][j];
     }
   }
+  return lost;
 }
 
 /* Strains and curvatures under a load. */
@@ -193,7 +199,7 @@ LANES_TARGET static int QUICK(stacks)(const sweep_job *j, size_t first, size_t e
     size_t count = end - first < WIDTH ? end - first : WIDTH;
     QUICK(take)(&g, j, first, end);
     QUICK(assemble)(&g);
-    QUICK(factor)(g.M);
+    BITS lost = QUICK(factor)(g.M);
     QUICK(sums)(&g, j, first, count);
     if (j->value[RW_MEASURE_THICKNESS] != NULL)
       QUICK(put)(j->value[RW_MEASURE_THICKNESS], g.thickness, first, count);
@@ -209,8 +215,8 @@ LANES_TARGET static int QUICK(stacks)(const sweep_job *j, size_t first, size_t e
       QUICK(put)
       (j->value[RW_MEASURE_FACTOR + c], QUICK(failure)(&g, e, j->s->size[c]), first, count);
     }
-    for (size_t i = 0; i < count; i++) /* the last of the factor is sound only where all are */
-      if (!(g.M[5][5][i] > 0 && g.M[5][5][i] < HUGE_VAL))
+    for (size_t i = 0; i < count; i++)
+      if (lost[i] != 0)
         fine = unsolved(j, first + i);
   }
   return fine;

@@ -1,0 +1,520 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Sets of stacks: order, loads, refusals, and small rankings that can be done in the head. */
+#include "sweeps.h"
+
+/* Invented: a wood 6 mm thick and two cloths. */
+static const rw_lamina wood = {.density = 350,
+                               .E1 = 8e9,
+                               .E2 = 0.4e9,
+                               .G12 = 0.6e9,
+                               .nu12 = 0.35,
+                               .Xt = 50e6,
+                               .Xc = 30e6,
+                               .Yt = 2e6,
+                               .Yc = 4e6,
+                               .S = 6e6};
+static const rw_lamina glass = {.density = 1600,
+                                .E1 = 15e9,
+                                .E2 = 15e9,
+                                .G12 = 3e9,
+                                .nu12 = 0.12,
+                                .Xt = 220e6,
+                                .Xc = 180e6,
+                                .Yt = 220e6,
+                                .Yc = 180e6,
+                                .S = 40e6};
+
+typedef struct shop {
+  rw_sweep_ply plank, cloth[2];
+  double grain, angle[2];
+  rw_sweep_core core;
+  rw_sweep_set set;
+} shop;
+
+static void set_up(shop *s)
+{
+  *s = (shop){.plank = {wood, 6e-3, 0, 0, 20},
+              .cloth = {{glass, 2e-4, 0, 0.12, 9}, {glass, 3e-4, 0, 0.2, 12}},
+              .grain = 0,
+              .angle = {0, pi / 4}};
+  s->core = (rw_sweep_core){&s->plank, &s->grain, 1};
+  s->set = (rw_sweep_set){.core = &s->core,
+                          .cores = 1,
+                          .outer = {s->cloth, 2, s->angle, 2, 1, 2},
+                          .inner = {s->cloth, 1, s->angle, 1, 0, 1},
+                          .loads = 1};
+  rw_sweep_load(RW_CASE_HIT, s->set.load[0], NULL);
+}
+
+static rw_sweep *make(const shop *s)
+{
+  rw_error err;
+  rw_sweep *out = NULL;
+  assert_ok(rw_sweep_create(&s->set, &out, &err), &err);
+  return out;
+}
+
+static void order_of_stacks(void **state)
+{
+  (void)state;
+  shop s;
+  rw_error err;
+  set_up(&s);
+  rw_sweep *w = make(&s);
+  assert_int_equal(rw_sweep_count(w), (4 + 16) * 2);
+  rw_ply ply[RW_SWEEP_PLIES];
+  size_t n;
+  /* 4 + 9 is 1 + 4 x 2: the second kind's first angle outside, the first one's second beneath. */
+  assert_ok(rw_sweep_stack(w, 20 + 4 + 9, ply, &n, &err), &err);
+  assert_int_equal(n, 4);
+  assert_true(ply[0].thickness == 3e-4 && ply[0].angle == 0);
+  assert_true(ply[1].thickness == 2e-4 && ply[1].angle == pi / 4);
+  assert_true(ply[2].thickness == 6e-3 && ply[2].material.E1 == wood.E1);
+  assert_true(ply[3].thickness == 2e-4 && ply[3].angle == 0);
+  rw_sweep_destroy(w);
+  s.set.symmetric = 1;
+  w = make(&s);
+  assert_int_equal(rw_sweep_count(w), 4 + 16);
+  assert_ok(rw_sweep_stack(w, 4 + 9, ply, &n, &err), &err);
+  assert_int_equal(n, 5);
+  assert_memory_equal(&ply[3], &ply[1], sizeof ply[1]);
+  assert_memory_equal(&ply[4], &ply[0], sizeof ply[0]);
+  rw_sweep_destroy(w);
+  assert_int_equal(rw_sweep_count(NULL), 0);
+  rw_sweep_destroy(NULL);
+}
+
+static void cloth_alone_and_wood_alone(void **state)
+{
+  (void)state;
+  shop s;
+  rw_error err;
+  rw_ply ply[RW_SWEEP_PLIES];
+  size_t n;
+  set_up(&s);
+  s.set.cores = 0;
+  rw_sweep *w = make(&s);
+  assert_ok(rw_sweep_stack(w, 0, ply, &n, &err), &err);
+  assert_int_equal(n, 1);
+  rw_sweep_destroy(w);
+  set_up(&s);
+  s.set.outer = s.set.inner = (rw_sweep_face){.most = 0};
+  w = make(&s);
+  assert_int_equal(rw_sweep_count(w), 1);
+  assert_ok(rw_sweep_stack(w, 0, ply, &n, &err), &err);
+  assert_true(n == 1 && ply[0].thickness == 6e-3);
+  rw_sweep_destroy(w);
+}
+
+static void usual_loads(void **state)
+{
+  (void)state;
+  rw_error err;
+  double load[6];
+  assert_ok(rw_sweep_load(RW_CASE_HIT, load, &err), &err);
+  assert_true(load[3] == 1 && load[4] == 1 && load[5] == 0 && load[0] == 0);
+  assert_ok(rw_sweep_load(RW_CASE_BENDING_ACROSS, load, &err), &err);
+  assert_true(load[3] == 0 && load[4] == 1);
+  assert_ok(rw_sweep_load(RW_CASE_TENSION_ALONG, load, &err), &err);
+  assert_true(load[0] == 1 && load[3] == 0);
+  assert_status(rw_sweep_load((rw_sweep_case)9, load, &err), RW_ERR_ARGUMENT, &err);
+  assert_string_equal(err.argument, "which");
+  assert_status(rw_sweep_load(RW_CASE_HIT, NULL, &err), RW_ERR_ARGUMENT, &err);
+}
+
+/* The inner skin is pulled: where only it has a strength, and only in tension, it fails sooner the
+ * weaker it is in tension. */
+static void hit_pulls_the_inner_skin(void **state)
+{
+  (void)state;
+  shop s;
+  rw_error err;
+  double factor[2];
+  set_up(&s);
+  s.plank.material.Xt = 0;
+  rw_sweep_ply inner = s.cloth[0];
+  s.cloth[0].material.Xt = s.cloth[1].material.Xt = 0;
+  s.set.inner.ply = &inner;
+  s.set.inner.least = 1;
+  for (size_t i = 0; i < 2; i++) {
+    double *value[RW_MEASURES] = {0};
+    value[RW_MEASURE_FACTOR] = &factor[i];
+    rw_sweep *w = make(&s);
+    rw_sweep_plan p = {.n = 1};
+    assert_ok(rw_sweep_run(w, &p, value, NULL, &err), &err);
+    rw_sweep_destroy(w);
+    inner.material.Xt /= 2;
+    inner.material.Yt /= 2;
+  }
+  assert_true(factor[1] < 0.7 * factor[0]);
+}
+
+/* No strength in a stack: never. One that cannot be solved: told, and the others are written. */
+static void without_an_answer(void **state)
+{
+  (void)state;
+  shop s;
+  rw_error err;
+  double factor[40], EIx[40], mass[40], *value[RW_MEASURES] = {0};
+  set_up(&s);
+  s.plank.material.Xt = 0;
+  s.set.outer.least = 0;
+  s.set.outer.most = 1;
+  value[RW_MEASURE_FACTOR] = factor;
+  value[RW_MEASURE_EIX] = EIx;
+  rw_sweep *w = make(&s);
+  rw_sweep_plan p = {.n = rw_sweep_count(w)};
+  assert_int_equal(p.n, 10);
+  assert_ok(rw_sweep_run(w, &p, value, NULL, &err), &err);
+  assert_true(factor[0] == HUGE_VAL && factor[1] < HUGE_VAL && EIx[0] > 0);
+  rw_sweep_destroy(w);
+
+  set_up(&s);
+  s.plank.material.E1 = s.plank.material.E2 = s.plank.material.G12 = 1e-25;
+  s.cloth[0].thickness = s.cloth[1].thickness = 1e-10;
+  s.cloth[0].resin = s.cloth[1].resin = 0;
+  s.set.outer.least = 0;
+  value[RW_MEASURE_MASS] = mass;
+  w = make(&s);
+  p.n = rw_sweep_count(w);
+  size_t done = 0;
+  assert_status(rw_sweep_run(w, &p, value, &done, &err), RW_ERR_NUMERIC, &err);
+  assert_string_equal(err.argument, "number");
+  assert_int_equal(done, p.n);
+  size_t none = (size_t)err.value;
+  assert_true(none < p.n && isnan(factor[none]) && isnan(EIx[none]) && mass[none] > 0);
+  assert_true(EIx[0] > 0); /* the wood alone is soft, but sound */
+  value[RW_MEASURE_FACTOR] = value[RW_MEASURE_EIX] = NULL;
+  assert_ok(rw_sweep_run(w, &p, value, NULL, &err), &err); /* nobody asked for it */
+  rw_sweep_destroy(w);
+}
+
+static void refused(const shop *s, rw_status wanted, const char *argument)
+{
+  rw_error err = {0};
+  rw_sweep *out = (rw_sweep *)&err; /* must stay */
+  assert_status(rw_sweep_create(&s->set, &out, &err), wanted, &err);
+  assert_string_equal(err.argument, argument);
+  assert_string_equal(err.function, "rw_sweep_create");
+  assert_true(err.hint[0] != '\0' && err.message[0] != '\0');
+  assert_ptr_equal(out, &err);
+  assert_status(rw_sweep_create(&s->set, &out, NULL), wanted, NULL);
+}
+
+#define REFUSED(change, status, argument)                                                         \
+  do {                                                                                            \
+    set_up(&s);                                                                                   \
+    change;                                                                                       \
+    refused(&s, status, argument);                                                                \
+  } while (0)
+
+static void wrong_sets(void **state)
+{
+  (void)state;
+  shop s;
+  REFUSED(s.cloth[1].thickness = 0, RW_ERR_RANGE, "outer.ply[2].thickness");
+  REFUSED(s.plank.thickness = -1, RW_ERR_RANGE, "core[1].ply[1].thickness");
+  REFUSED(s.cloth[0].material.E1 = NAN, RW_ERR_RANGE, "outer.ply[1].E1");
+  REFUSED(s.cloth[0].material.Yc = 0, RW_ERR_RANGE, "outer.ply[1].Yc");
+  REFUSED(s.cloth[0].areal_mass = -1, RW_ERR_RANGE, "outer.ply[1].areal_mass");
+  REFUSED(s.cloth[0].resin = 0.33, RW_ERR_RANGE, "outer.ply[1].resin");
+  REFUSED(s.cloth[0].cost = NAN, RW_ERR_RANGE, "outer.ply[1].cost");
+  REFUSED(s.angle[1] = 45, RW_ERR_RANGE, "outer.angle[2]");
+  REFUSED(s.grain = NAN, RW_ERR_RANGE, "core[1].angle[1]");
+  REFUSED(s.set.outer.most = 17, RW_ERR_RANGE, "outer.most");
+  REFUSED(s.set.inner.least = 2, RW_ERR_RANGE, "inner.least");
+  REFUSED(s.set.outer.plies = 0, RW_ERR_RANGE, "outer.plies");
+  REFUSED(s.set.inner.angles = 0, RW_ERR_RANGE, "inner.angles");
+  REFUSED(s.set.outer.ply = NULL, RW_ERR_ARGUMENT, "outer.ply");
+  REFUSED(s.set.inner.angle = NULL, RW_ERR_ARGUMENT, "inner.angle");
+  REFUSED(s.core.plies = 0, RW_ERR_RANGE, "core[1].plies");
+  REFUSED(s.core.angle = NULL, RW_ERR_ARGUMENT, "core[1].angle");
+  REFUSED(s.set.core = NULL, RW_ERR_ARGUMENT, "core");
+  REFUSED(s.set.cores = 33, RW_ERR_RANGE, "cores");
+  REFUSED((s.set.cores = 0, s.set.outer.least = 0), RW_ERR_ARGUMENT, "cores");
+  REFUSED(s.set.outer = s.set.inner = ((rw_sweep_face){s.cloth, 2, s.angle, 2, 0, 14}),
+          RW_ERR_RANGE, "count");
+  REFUSED(s.set.loads = 9, RW_ERR_RANGE, "loads");
+  REFUSED(s.set.load[0][2] = NAN, RW_ERR_RANGE, "load Nxy");
+  REFUSED(memset(s.set.load, 0, sizeof s.set.load), RW_ERR_ARGUMENT, "load");
+  REFUSED((s.plank.material.Xt = s.cloth[0].material.Xt = s.cloth[1].material.Xt = 0),
+          RW_ERR_ARGUMENT, "loads");
+  rw_error err;
+  rw_sweep *out;
+  set_up(&s);
+  assert_status(rw_sweep_create(NULL, &out, &err), RW_ERR_ARGUMENT, &err);
+  assert_status(rw_sweep_create(&s.set, NULL, &err), RW_ERR_ARGUMENT, &err);
+}
+
+/* 4^13 x 4^13 ways and a bit are just below 2^53; so many can be counted, and the last one told.
+ */
+static void as_many_as_can_be_counted(void **state)
+{
+  (void)state;
+  shop s;
+  rw_error err;
+  rw_ply ply[RW_SWEEP_PLIES];
+  size_t n;
+  set_up(&s);
+  s.set.outer = (rw_sweep_face){s.cloth, 2, s.angle, 2, 13, 13};
+  s.set.inner = (rw_sweep_face){s.cloth, 2, s.angle, 1, 0, 16};
+  s.set.inner.most = 15;
+  rw_sweep *w = make(&s);
+  uint64_t count = rw_sweep_count(w);
+  assert_true(count == ((uint64_t)1 << 26) * (((uint64_t)1 << 16) - 1));
+  assert_ok(rw_sweep_stack(w, count - 1, ply, &n, &err), &err);
+  assert_int_equal(n, 13 + 1 + 15);
+  for (size_t i = 0; i < n; i++)
+    assert_true(i == 13 || ply[i].thickness == 3e-4);
+  assert_status(rw_sweep_stack(w, count, ply, &n, &err), RW_ERR_RANGE, &err);
+  assert_string_equal(err.argument, "number");
+  rw_sweep_destroy(w);
+}
+
+static void wrong_runs(void **state)
+{
+  (void)state;
+  shop s;
+  rw_error err;
+  double factor[40], *value[RW_MEASURES] = {0};
+  const uint64_t number[2] = {0, 40};
+  set_up(&s);
+  rw_sweep *w = make(&s);
+  value[RW_MEASURE_FACTOR] = factor;
+  factor[0] = -7;
+  const struct {
+    rw_sweep_plan plan;
+    const char *argument;
+  } wrong[] = {{{.n = 0}, "n"},
+               {{.n = 41}, "n"},
+               {{.first = 39, .n = 2}, "n"},
+               {{.first = 40, .n = 1}, "first"},
+               {{.first = UINT64_MAX, .n = 1}, "first"},
+               {{.n = 2, .number = number}, "number"},
+               {{.n = 1, .threads = 65}, "threads"}};
+  for (size_t i = 0; i < sizeof wrong / sizeof wrong[0]; i++) {
+    assert_status(rw_sweep_run(w, &wrong[i].plan, value, NULL, &err), RW_ERR_RANGE, &err);
+    assert_string_equal(err.argument, wrong[i].argument);
+    assert_true(factor[0] == -7);
+  }
+  rw_sweep_plan p = {.n = 1};
+  value[RW_MEASURE_FACTOR + 1] = factor;
+  assert_status(rw_sweep_run(w, &p, value, NULL, &err), RW_ERR_ARGUMENT, &err);
+  assert_string_equal(err.argument, "value");
+  assert_status(rw_sweep_run(NULL, &p, value, NULL, &err), RW_ERR_ARGUMENT, &err);
+  assert_status(rw_sweep_run(w, NULL, value, NULL, &err), RW_ERR_ARGUMENT, &err);
+  assert_status(rw_sweep_run(w, &p, NULL, NULL, &err), RW_ERR_ARGUMENT, &err);
+  assert_status(rw_sweep_stack(NULL, 0, NULL, NULL, &err), RW_ERR_ARGUMENT, &err);
+  rw_sweep_destroy(w);
+}
+
+/* Five boards: mass to be small, stiffness large. Two are alike, one is beaten, one unknown. */
+static void small_front(void **state)
+{
+  (void)state;
+  rw_error err;
+  double mass[] = {3, 1, 2, 2, 1.5, 0.1}, EIx[] = {10, 4, 8, 8, 3, NAN};
+  const double *value[RW_MEASURES] = {[RW_MEASURE_MASS] = mass, [RW_MEASURE_EIX] = EIx};
+  const rw_goal goal[2] = {{RW_MEASURE_MASS, 0, 1, 0}, {RW_MEASURE_EIX, 1, 1, 0}};
+  size_t front[6], count;
+  assert_ok(rw_sweep_front(value, 6, goal, 2, front, &count, &err), &err);
+  const size_t expected[] = {1, 2, 3, 0};
+  assert_int_equal(count, 4);
+  assert_memory_equal(front, expected, sizeof expected);
+  assert_ok(rw_sweep_front(value, 6, goal + 1, 1, front, &count, &err), &err);
+  assert_true(count == 1 && front[0] == 0);
+  mass[0] = mass[1] = mass[2] = mass[3] = mass[4] = mass[5] = NAN;
+  assert_ok(rw_sweep_front(value, 6, goal, 2, front, &count, &err), &err);
+  assert_int_equal(count, 0);
+}
+
+static void small_ranking(void **state)
+{
+  (void)state;
+  rw_error err;
+  double mass[] = {3, 1, 2, 2, NAN}, EIx[] = {10, 4, 8, 8, 99};
+  const double *value[RW_MEASURES] = {[RW_MEASURE_MASS] = mass, [RW_MEASURE_EIX] = EIx};
+  rw_goal goal[2] = {{RW_MEASURE_MASS, 0, 1, 0}, {RW_MEASURE_EIX, 1, 3, 10}};
+  size_t order[5];
+  double behind[5];
+  EIx[4] = 10;
+  assert_ok(rw_sweep_rank(value, 5, goal, 2, order, behind, &err), &err);
+  const double sums[] = {1, 3 * 0.6, 0.5 + 3 * 0.2, 0.5 + 3 * 0.2};
+  for (size_t i = 0; i < 4; i++)
+    assert_close(behind[i], sums[i], 1e-15);
+  const size_t expected[] = {0, 2, 3, 1, 4};
+  assert_memory_equal(order, expected, sizeof expected);
+  assert_true(behind[4] == HUGE_VAL);
+}
+
+static void wrong_goals(void **state)
+{
+  (void)state;
+  rw_error err;
+  double mass[] = {3, 1};
+  const double *value[RW_MEASURES] = {[RW_MEASURE_MASS] = mass};
+  size_t order[2] = {7, 7}, count = 7;
+  const struct {
+    rw_goal goal;
+    rw_status status;
+    const char *argument;
+  } wrong[] = {{{-1, 0, 1, 0}, RW_ERR_RANGE, "goal[2].measure"},
+               {{RW_MEASURES, 0, 1, 0}, RW_ERR_RANGE, "goal[2].measure"},
+               {{RW_MEASURE_COST, 0, 1, 0}, RW_ERR_ARGUMENT, "value"},
+               {{RW_MEASURE_MASS, 0, 0, 0}, RW_ERR_RANGE, "goal[2].weight"},
+               {{RW_MEASURE_MASS, 0, 1, -1}, RW_ERR_RANGE, "goal[2].scale"}};
+  for (size_t i = 0; i < sizeof wrong / sizeof wrong[0]; i++) {
+    const rw_goal goal[2] = {{RW_MEASURE_MASS, 0, 1, 0}, wrong[i].goal};
+    assert_status(rw_sweep_rank(value, 2, goal, 2, order, NULL, &err), wrong[i].status, &err);
+    assert_string_equal(err.argument, wrong[i].argument);
+    if (i < 3)
+      assert_status(rw_sweep_front(value, 2, goal, 2, order, &count, &err), wrong[i].status, &err);
+  }
+  rw_goal fine = {RW_MEASURE_MASS, 0, 1, 0};
+  assert_status(rw_sweep_rank(value, 0, &fine, 1, order, NULL, &err), RW_ERR_RANGE, &err);
+  assert_string_equal(err.argument, "n");
+  assert_status(rw_sweep_front(value, 0, &fine, 1, order, &count, &err), RW_ERR_RANGE, &err);
+  assert_status(rw_sweep_front(value, 2, &fine, 9, order, &count, &err), RW_ERR_RANGE, &err);
+  assert_string_equal(err.argument, "goals");
+  assert_status(rw_sweep_front(value, 2, NULL, 1, order, &count, &err), RW_ERR_ARGUMENT, &err);
+  assert_string_equal(err.argument, "goal");
+  assert_status(rw_sweep_front(value, 2, &fine, 1, NULL, &count, &err), RW_ERR_ARGUMENT, &err);
+  assert_true(order[0] == 7 && count == 7);
+}
+
+static const rw_matrix resin = {1150, 3e9, 0.35, 60e6};
+
+/* Without scatter every draw is the ranking itself. */
+static void places_without_scatter(void **state)
+{
+  (void)state;
+  shop s;
+  rw_error err;
+  set_up(&s);
+  rw_sweep *w = make(&s);
+  const uint64_t number[3] = {39, 0, 20};
+  const rw_goal light = {RW_MEASURE_MASS, 0, 1, 0};
+  const rw_sweep_scatter none = {0, 0, resin, 10, 1};
+  rw_sweep_place place[3];
+  assert_ok(rw_sweep_stability(w, number, 3, &light, 1, &none, place, &err), &err);
+  assert_true(place[0].rank == 3 && place[1].rank == 1 && place[2].rank == 2);
+  assert_true(place[1].first == 1 && place[1].best == 1 && place[1].worst == 1);
+  assert_true(place[2].first == 0);
+  rw_sweep_destroy(w);
+}
+
+/* Two cores nearly alike in stiffness: which of them is stiffer is anyone's guess once their wood
+ * is, and certain while only the resin is, for both have the same cloth. */
+static void places_with_scatter(void **state)
+{
+  (void)state;
+  shop s;
+  rw_error err;
+  set_up(&s);
+  rw_sweep_ply other = s.plank;
+  other.material.E1 *= 1.001;
+  const rw_sweep_core cores[2] = {{&s.plank, &s.grain, 1}, {&other, &s.grain, 1}};
+  s.set.core = cores;
+  s.set.cores = 2;
+  rw_sweep *w = make(&s);
+  const uint64_t number[2] = {0, 1};
+  const rw_goal stiff = {RW_MEASURE_EIX, 1, 1, 0};
+  const rw_sweep_scatter doubt = {0.2, 0, resin, 4096, 3}, sure = {0, 0.3, resin, 100, 3};
+  rw_sweep_place place[2];
+  assert_ok(rw_sweep_stability(w, number, 2, &stiff, 1, &doubt, place, &err), &err);
+  assert_close(place[0].first, 0.5, 0.03);
+  assert_ok(rw_sweep_stability(w, number, 2, &stiff, 1, &sure, place, &err), &err);
+  assert_true(place[0].first == 0 && place[1].first == 1);
+  rw_sweep_destroy(w);
+}
+
+/* A heavy light cloth against wood alone: with enough doubt about the resin the lighter one may
+ * change, and the chance is that of the normal distribution behind the lognormal factor. */
+static void resin_moves_the_mass(void **state)
+{
+  (void)state;
+  shop s;
+  rw_error err;
+  set_up(&s);
+  s.cloth[1].areal_mass = 0.46; /* 0.26 of fibre and 0.20 of resin against 0.20 and 0.25 */
+  s.cloth[0].areal_mass = 0.45;
+  s.cloth[0].resin = 0.25;
+  s.cloth[0].thickness = 3e-4;
+  rw_sweep *w = make(&s);
+  const uint64_t number[2] = {0, 2};
+  const rw_goal light = {RW_MEASURE_MASS, 0, 1, 0};
+  const rw_sweep_scatter c = {0, 0.25, resin, 8192, 5};
+  rw_sweep_place place[2];
+  rw_ply ply[RW_SWEEP_PLIES];
+  size_t n;
+  assert_ok(rw_sweep_stack(w, number[1], ply, &n, &err), &err);
+  assert_true(n == 2 && ply[0].angle == 0);
+  assert_ok(rw_sweep_stability(w, number, 2, &light, 1, &c, place, &err), &err);
+  /* Alike where 0.20 + 0.25 q = 0.26 + 0.20 q, q = 1.2. */
+  double v = log1p(c.resin * c.resin), z = (log(1.2) + v / 2) / sqrt(v);
+  assert_close(place[0].first, rw_num_normal_cdf(z), 0.005);
+  rw_sweep_destroy(w);
+}
+
+static void wrong_scatter(void **state)
+{
+  (void)state;
+  shop s;
+  rw_error err;
+  set_up(&s);
+  rw_sweep *w = make(&s);
+  const uint64_t number[2] = {0, 40};
+  const rw_goal light = {RW_MEASURE_MASS, 0, 1, 0}, none = {RW_MEASURE_FACTOR + 1, 1, 1, 0};
+  const rw_sweep_scatter fine = {0.2, 0.1, resin, 10, 1};
+  rw_sweep_place place[2] = {{.rank = 7}};
+  const struct {
+    rw_sweep_scatter scatter;
+    const char *argument;
+  } wrong[] = {{{0.6, 0.1, resin, 10, 1}, "wood"},
+               {{0.2, NAN, resin, 10, 1}, "resin"},
+               {{0.2, 0.1, resin, 0, 1}, "draws"},
+               {{0.2, 0.1, {0, 3e9, 0.35, 0}, 10, 1}, "m.density"},
+               {{0.2, 0.1, {400, 3e9, 0.35, 0}, 10, 1}, "resin of a ply"},
+               {{0.2, 0.1, {1150, 30e9, 0.35, 0}, 10, 1}, "resin of a ply"}};
+  for (size_t i = 0; i < sizeof wrong / sizeof wrong[0]; i++) {
+    assert_status(rw_sweep_stability(w, number, 1, &light, 1, &wrong[i].scatter, place, &err),
+                  RW_ERR_RANGE, &err);
+    assert_string_equal(err.argument, wrong[i].argument);
+  }
+  assert_status(rw_sweep_stability(w, number, 2, &light, 1, &fine, place, &err), RW_ERR_RANGE,
+                &err);
+  assert_string_equal(err.argument, "number");
+  assert_status(rw_sweep_stability(w, number, 0, &light, 1, &fine, place, &err), RW_ERR_RANGE,
+                &err);
+  assert_string_equal(err.argument, "k");
+  assert_status(rw_sweep_stability(w, number, 1, &none, 1, &fine, place, &err), RW_ERR_ARGUMENT,
+                &err);
+  assert_string_equal(err.argument, "goal");
+  assert_status(rw_sweep_stability(w, number, 1, &light, 1, NULL, place, &err), RW_ERR_ARGUMENT,
+                &err);
+  assert_string_equal(err.argument, "scatter");
+  assert_true(place[0].rank == 7);
+  rw_sweep_destroy(w);
+}
+
+int main(void)
+{
+  const struct CMUnitTest tests[] = {
+      cmocka_unit_test(order_of_stacks),
+      cmocka_unit_test(cloth_alone_and_wood_alone),
+      cmocka_unit_test(usual_loads),
+      cmocka_unit_test(hit_pulls_the_inner_skin),
+      cmocka_unit_test(without_an_answer),
+      cmocka_unit_test(wrong_sets),
+      cmocka_unit_test(as_many_as_can_be_counted),
+      cmocka_unit_test(wrong_runs),
+      cmocka_unit_test(small_front),
+      cmocka_unit_test(small_ranking),
+      cmocka_unit_test(wrong_goals),
+      cmocka_unit_test(places_without_scatter),
+      cmocka_unit_test(places_with_scatter),
+      cmocka_unit_test(resin_moves_the_mass),
+      cmocka_unit_test(wrong_scatter),
+  };
+  return cmocka_run_group_tests(tests, NULL, NULL);
+}
