@@ -97,6 +97,30 @@ static void locked_in_stress_alone_may_break_it(void **state)
   assert_int_equal(each[1].mode, RW_MODE_NONE);
 }
 
+/* Tsai-Hill's surface is open where it is stronger across than twice along. */
+static void hill_needs_strength_along(void **state)
+{
+  (void)state;
+  rw_error err;
+  rw_ply ply = {cedar(), 6e-3, 0};
+  ply.material.Yc = 1.99 * ply.material.Xc;
+  rw_stack s = stack_of(&ply, 1);
+  const double push[6] = {-1, -1};
+  rw_first_failure f = {.ply = 7};
+  rw_hit hit;
+  assert_ok(rw_stack_first_failure(&ply, 1, &s, push, RW_TSAI_HILL, &f, &err), &err);
+  f.ply = 7;
+  ply.material.Yc = 2.01 * ply.material.Xc;
+  assert_status(rw_stack_first_failure(&ply, 1, &s, push, RW_TSAI_HILL, &f, &err), RW_ERR_RANGE,
+                &err);
+  assert_string_equal(err.argument, "ply[1].Yc");
+  assert_close_rel(err.high, 2 * ply.material.Xc, 1e-12);
+  assert_status(rw_stack_hit(&ply, 1, &s, -1, RW_TSAI_HILL, &hit, &err), RW_ERR_RANGE, &err);
+  assert_string_equal(err.function, "rw_stack_hit");
+  assert_int_equal(f.ply, 7);
+  assert_ok(rw_stack_first_failure(&ply, 1, &s, push, RW_TSAI_WU, &f, &err), &err);
+}
+
 static void failures_are_checked(void **state)
 {
   (void)state;
@@ -149,6 +173,27 @@ static void wrinkling_is_checked(void **state)
   assert_true(w.face == 7);
   assert_ok(rw_stack_wrinkling(ply, 2, &s, 1, push, &w, &err), &err);
   assert_int_equal(w.face, -1); /* the only skin */
+}
+
+/* A skin of straight fibres counts with its modulus in the direction it is pushed. */
+static void skin_counts_along_the_push(void **state)
+{
+  (void)state;
+  rw_error err;
+  rw_lamina straight = {.density = 1600, .E1 = 40e9, .E2 = 5e9, .G12 = 4e9, .nu12 = 0.25};
+  rw_lamina core = {
+      .density = 100, .E1 = 1e3, .E2 = 1e3, .G12 = 1e3, .E3 = 80e6, .G13 = 30e6, .G23 = 30e6};
+  for (int turn = 0; turn < 4; turn++) {
+    double angle = 0.1 + 0.35 * turn, c = cos(angle), q = sin(angle);
+    rw_ply ply[] = {{straight, 1e-3, angle}, {core, 2e-2, 0}, {straight, 1e-3, angle}};
+    rw_stack s = stack_of(ply, 3);
+    const double along[6] = {-c * c, -q * q, -c * q}, across[6] = {-q * q, -c * c, c * q};
+    rw_wrinkling w;
+    assert_ok(rw_stack_wrinkling(ply, 3, &s, 1, along, &w, &err), &err);
+    assert_close_rel(w.stress, 0.5 * cbrt(40e9 * 80e6 * 30e6), 1e-5);
+    assert_ok(rw_stack_wrinkling(ply, 3, &s, 1, across, &w, &err), &err);
+    assert_close_rel(w.stress, 0.5 * cbrt(5e9 * 80e6 * 30e6), 1e-5);
+  }
 }
 
 static void shear_failure_is_checked(void **state)
@@ -204,8 +249,10 @@ int main(void)
       cmocka_unit_test(wood_gives_way_in_its_own_ways),
       cmocka_unit_test(plywood_shears_by_rolling),
       cmocka_unit_test(locked_in_stress_alone_may_break_it),
+      cmocka_unit_test(hill_needs_strength_along),
       cmocka_unit_test(failures_are_checked),
       cmocka_unit_test(wrinkling_is_checked),
+      cmocka_unit_test(skin_counts_along_the_push),
       cmocka_unit_test(shear_failure_is_checked),
       cmocka_unit_test(hit_is_checked),
   };
