@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* W6: 100,000 stacks of ten plies, strains under one load and the Tsai-Wu factor of each. */
 #include "bench.h"
+#include "widths.h"
 
 #include <resinwright/laminate.h>
 
@@ -132,6 +133,18 @@ static void ours(void *context)
   for (int m = 0; m < RW_MEASURE_FACTOR + LOADS && c->all; m++)
     value[m] = p->measure[m];
   need(rw_sweep_run(c->all ? p->all : p->set, &plan, value, NULL, &e), &e);
+}
+
+typedef struct width_context {
+  problem *p;
+  int width;
+} width_context;
+
+/* One width of register; the numbers are looked at as a run looks at them. */
+static void by_width(void *context)
+{
+  const width_context *c = context;
+  width_run(c->width, c->p->set, c->p->number, STACKS, c->p->plain);
 }
 
 /* The library's own functions for one stack. */
@@ -337,6 +350,27 @@ static bench_entry *add(bench_table *t, const char *who, void (*work)(void *), v
   return e;
 }
 
+/* All widths the processor has; the one of four numbers, NULL where it is not there. */
+static bench_entry *add_widths(bench_table *t, problem *p, width_context context[3],
+                               size_t checked)
+{
+  static const char *const who[] = {"ours, 2 numbers in a register", "ours, 4 (AVX2)",
+                                    "ours, 8 (AVX-512)"};
+  bench_entry *four = NULL;
+  for (int i = 0; i < 3; i++) {
+    context[i] = (width_context){p, 2 << i};
+    if (!width_there(context[i].width))
+      continue;
+    double error = check(p, by_width, &context[i], p->plain, who[i], checked);
+    bench_check(WORK, "the same bits with every width",
+                memcmp(p->plain, p->factor, sizeof p->plain) == 0 ? 0 : 1, 0);
+    bench_entry *e = add(t, who[i], by_width, &context[i], error);
+    if (context[i].width == 4)
+      four = e;
+  }
+  return four;
+}
+
 static bench_entry *add_numpy(bench_table *t, numpy_context *c, const char *who)
 {
   numpy_write(c->p);
@@ -362,6 +396,8 @@ int main(int argc, char **argv)
   double error = check(&p, ours, &one, p.factor, "ours", checked);
   bench_entry *us = add(&t, "ours", ours, &one, error);
   add(&t, "ours, two threads, on the wall", ours, &two, error)->wall = true;
+  width_context width[3];
+  const bench_entry *four = add_widths(&t, &p, width, checked);
   error = check(&p, by_book, &p, p.plain, "plain C", checked);
   bench_entry *plain = add(&t, "plain C that inverts", by_book, &p, error);
   error = check(&p, singly, &p, p.plain, "stack by stack", checked);
@@ -370,10 +406,11 @@ int main(int argc, char **argv)
       o.python != NULL ? add_numpy(&t, &numpy, "NumPy, blocks of 500 stacks") : NULL;
   add(&t, "ours, 8 measures, 5 load cases", ours, &all, NAN);
   bench_run(&o, &t);
+  const bench_entry *judged = four != NULL ? four : us;
   if (blocks != NULL)
-    bench_target(WORK, blocks->ratio, blocks->who, 50, false);
-  bench_target(WORK, plain->ratio, plain->who, 5, false);
-  bench_target(WORK, us->time / STACKS, "a microsecond for one stack", 0.4, true);
+    bench_target(WORK, blocks->ratio / judged->ratio, blocks->who, 50, false);
+  bench_target(WORK, plain->ratio / judged->ratio, plain->who, 5, false);
+  bench_target(WORK, judged->time / STACKS, "a microsecond for one stack", 0.4, true);
   rw_sweep_destroy(p.set);
   rw_sweep_destroy(p.all);
   return bench_end();
