@@ -855,9 +855,9 @@ typedef struct rw_sweep_place {
  * How well a ranking holds when wood and resin are not known exactly (185): every draw changes all
  * stacks alike, so that only their difference counts. Stacks that tie share their places.
  *
- * Moduli of a core's plies move together, each core by itself; their strength stays. More resin in a cloth is a film of neat
- * resin beside it: it adds thickness, mass and the resin's own stiffness; what a layer bears per
- * width stays. Costs stay.
+ * Moduli of a core's plies move together, each core by itself; their strength stays. More resin in
+ * a cloth is a film of neat resin beside it: it adds thickness, mass and the resin's own
+ * stiffness; what a layer bears per width stays. Costs stay.
  * @param s        set
  * @param number   the stacks, from rw_sweep_rank the first k
  * @param k        1 to 1000
