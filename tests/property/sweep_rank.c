@@ -210,13 +210,51 @@ static void places_add_up(void **state)
   }
 }
 
+/* Without scatter the places are those of the ranking, whatever the scales. */
+static void places_are_the_ranking(void **state)
+{
+  (void)state;
+  enum { K = 15 };
+  stream r = {109};
+  for (int round = 0; round < 40; round++) {
+    scene c;
+    rw_error err;
+    uint64_t number[K];
+    rw_sweep_place place[K];
+    double *value[RW_MEASURES], behind[K];
+    size_t order[K];
+    some_set(&r, &c);
+    rw_sweep *s = sweep_of(&c);
+    for (size_t i = 0; i < K; i++)
+      number[i] = (uint64_t)(draw(&r) * (double)rw_sweep_count(s));
+    rw_goal goal[RW_GOALS];
+    size_t goals = some_goals(&r, goal, 4);
+    rw_sweep_plan p = {.n = K, .number = number};
+    rw_sweep_scatter none = {0, 0, {1150, 3e9, 0.35, 0}, 2, 1};
+    make_room(value, K);
+    assert_ok(rw_sweep_run(s, &p, value, NULL, &err), &err);
+    assert_ok(rw_sweep_rank((const double *const *)value, K, goal, goals, order, behind, &err),
+              &err);
+    assert_ok(rw_sweep_stability(s, number, K, goal, goals, &none, place, &err), &err);
+    for (size_t i = 0; i < K; i++) {
+      size_t better = 0, equal = 0;
+      for (size_t j = 0; j < K; j++) {
+        better += behind[j] < behind[i];
+        equal += behind[j] == behind[i];
+      }
+      assert_close(place[i].rank, (double)better + ((double)equal + 1) / 2, 1e-12);
+    }
+    free_room(value);
+    rw_sweep_destroy(s);
+  }
+}
+
 int main(void)
 {
   const struct CMUnitTest tests[] = {
-      cmocka_unit_test(front_by_pairs),
-      cmocka_unit_test(ranking_by_sums),
-      cmocka_unit_test(one_goal_to_the_bit),
-      cmocka_unit_test(places_add_up),
+      cmocka_unit_test(front_by_pairs),         cmocka_unit_test(ranking_by_sums),
+      cmocka_unit_test(one_goal_to_the_bit),    cmocka_unit_test(places_add_up),
+      cmocka_unit_test(places_are_the_ranking),
   };
   return cmocka_run_group_tests(tests, NULL, NULL);
 }

@@ -17,6 +17,13 @@ static void small_front(void **state)
   assert_memory_equal(front, expected, sizeof expected);
   assert_ok(rw_sweep_front(value, 6, goal + 1, 1, front, &count, &err), &err);
   assert_true(count == 1 && front[0] == 0);
+  const double zero[2] = {0.0, -0.0}; /* are equal */
+  value[RW_MEASURE_EIX] = zero;
+  value[RW_MEASURE_MASS] = mass + 2;
+  assert_ok(rw_sweep_front(value, 2, goal, 2, front, &count, &err), &err);
+  assert_int_equal(count, 2);
+  value[RW_MEASURE_EIX] = EIx;
+  value[RW_MEASURE_MASS] = mass;
   mass[0] = mass[1] = mass[2] = mass[3] = mass[4] = mass[5] = NAN;
   assert_ok(rw_sweep_front(value, 6, goal, 2, front, &count, &err), &err);
   assert_int_equal(count, 0);
