@@ -1,6 +1,7 @@
 # SPDX-License-Identifier: GPL-3.0-or-later
 # One OBJECT library per room. A room sees the headers of the rooms it names, and of no others, so
-# an include that points up or sideways does not compile.
+# an include that points up or sideways does not compile. What rooms share inside the library (wide
+# registers, threads) stands in base/src/shared.
 set_property(GLOBAL PROPERTY RW_ROOMS "")
 
 function(rw_room name)
@@ -8,7 +9,8 @@ function(rw_room name)
   file(GLOB sources CONFIGURE_DEPENDS "${dir}/src/*.c")
   add_library(rw_${name} OBJECT ${sources})
   target_include_directories(rw_${name}
-    PUBLIC "$<BUILD_INTERFACE:${dir}/include>" PRIVATE "${dir}/src")
+    PUBLIC "$<BUILD_INTERFACE:${dir}/include>"
+    PRIVATE "${dir}/src" "${CMAKE_CURRENT_SOURCE_DIR}/base/src/shared")
   foreach(below IN LISTS ARGN)
     # Headers only: objects are gathered once, in lib/CMakeLists.txt.
     target_include_directories(rw_${name} PUBLIC

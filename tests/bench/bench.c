@@ -20,7 +20,7 @@ bench_options bench_begin(int argc, char **argv)
     if (strcmp(argv[i], "--quick") == 0) {
       o.quick = true;
       o.rounds = QUICK_ROUNDS;
-    } else if (strcmp(argv[i], "--scipy") == 0 && i + 1 < argc) {
+    } else if (strcmp(argv[i], "--python") == 0 && i + 1 < argc) {
       o.python = argv[++i];
     } else {
       fprintf(stderr, "%s: %s is no option\n", argv[0], argv[i]);

@@ -11,7 +11,7 @@
 typedef struct bench_options {
   int rounds;
   bool quick;
-  const char *python; /* an interpreter that has SciPy, or NULL */
+  const char *python; /* an interpreter that has what is asked of it, or NULL */
 } bench_options;
 
 /* One way of doing the work. The first of a list is ours, all ratios are to it. */
@@ -38,7 +38,7 @@ typedef struct bench_table {
   size_t n, floor; /* floor: index of the entry that is the floor; n or more for none */
 } bench_table;
 
-/* Reads --quick and --scipy PYTHON. */
+/* Reads --quick and --python PYTHON. */
 bench_options bench_begin(int argc, char **argv);
 /* One more way; a tolerance of 0 is not told. Fill work and context of what it returns. */
 bench_entry *bench_add(bench_table *t, const char *who, double tolerance, double error);

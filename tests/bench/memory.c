@@ -1,7 +1,9 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* How often memory is asked for: not once a step, not once a draw. */
+/* How often memory is asked for: not once a step, not once a draw or a stack. */
 #include "bench.h"
 #include "problem.h"
+
+#include <resinwright/laminate.h>
 
 #include "failing.h"
 
@@ -77,6 +79,41 @@ static long draws_count(const rw_history *h, size_t n, unsigned threads)
   return failing_count();
 }
 
+/* n of the 3^10 stacks of three kinds. */
+static long sweep_count(size_t n, unsigned threads)
+{
+  static double factor[MANY];
+  static const double angle = 0;
+  rw_sweep_ply kind[3];
+  rw_sweep_face face = {kind, 3, &angle, 1, 5, 5};
+  rw_sweep_set set = {.outer = face, .inner = face, .loads = 1};
+  rw_sweep *s = NULL;
+  rw_error e;
+  for (int i = 0; i < 3; i++)
+    kind[i] = (rw_sweep_ply){{.density = 1700,
+                              .E1 = 18e9,
+                              .E2 = 18e9,
+                              .nu12 = 0.13,
+                              .G12 = 3.5e9,
+                              .Xt = 3e8,
+                              .Xc = 3e8,
+                              .Yt = 3e8,
+                              .Yc = 3e8,
+                              .S = 5e7},
+                             .thickness = 3e-4 * (i + 1)};
+  need(rw_sweep_load(RW_CASE_HIT, set.load[0], &e), &e);
+  long live = failing_live();
+  failing_arm(0);
+  need(rw_sweep_create(&set, &s, &e), &e);
+  double *value[RW_MEASURES] = {0};
+  value[RW_MEASURE_FACTOR] = factor;
+  rw_sweep_plan plan = {.n = n, .threads = threads};
+  need(rw_sweep_run(s, &plan, value, NULL, &e), &e);
+  rw_sweep_destroy(s);
+  bench_check(WORK, "blocks kept by stacks", (double)(failing_live() - live), threads - 1);
+  return failing_count();
+}
+
 static void compare(const char *what, long few, long many)
 {
   char more[64];
@@ -100,6 +137,8 @@ int main(int argc, char **argv)
     compare(threads == 1 ? "100 draws and 10,000" : "100 draws and 10,000, two threads", few,
             many);
   }
+  compare("100 stacks and 10,000", sweep_count(FEW, 1), sweep_count(MANY, 1));
+  compare("100 stacks and 10,000, two threads", sweep_count(FEW, 2), sweep_count(MANY, 2));
   rw_history_destroy(longer);
   rw_history_destroy(h);
   return bench_end();

@@ -2,15 +2,15 @@
 #include "crossing.h"
 #include "lanes.h"
 #include "march.h"
+#include "share.h"
 
 #include <math.h>
-#include <pthread.h>
 
 static const char FUNCTION[] = "rw_cure_draws";
 static const double COLDEST = 200, WARMEST = 500; /* K, of any history */
-enum { BLOCK = 256, MOST_LEVELS = 64, MOST_THREADS = 64 };
+enum { BLOCK = 256, MOST_LEVELS = 64 };
 
-/* The whole job; what stands below `lock` is shared by the threads. */
+/* The whole job. */
 typedef struct job {
   const rw_draw_plan *plan;
   const rw_cure_draw *draw;
@@ -18,10 +18,6 @@ typedef struct job {
   track track;
   const double *level;
   double *time, *thick, *reached;
-  pthread_mutex_t lock;
-  size_t next; /* first draw nobody has taken yet */
-  size_t done;
-  int stopped, failed;
 } job;
 
 static void clear(const job *j, size_t i)
@@ -102,29 +98,16 @@ static void to_clock(const job *j, size_t first, size_t end)
     j->thick[i] += j->plan->from;
 }
 
-static void *work(void *context)
+static int work(size_t first, size_t end, void *context)
 {
-  job *j = context;
-  pthread_mutex_lock(&j->lock);
-  while (j->next < j->n && !j->stopped) {
-    size_t first = j->next, end = j->n - first < BLOCK ? j->n : first + BLOCK;
-    int fine = 1;
-    j->next = end;
-    pthread_mutex_unlock(&j->lock);
-    for (size_t i = first; i < end; i++)
-      clear(j, i);
-    for (size_t i = first; i < end; i += LANES)
-      fine = group(j, i) && fine;
-    to_clock(j, first, end);
-    pthread_mutex_lock(&j->lock);
-    j->failed |= !fine;
-    j->done += end - first;
-    if (j->plan->progress != NULL && !j->stopped &&
-        j->plan->progress(j->done, j->n, j->plan->context) != 0)
-      j->stopped = 1;
-  }
-  pthread_mutex_unlock(&j->lock);
-  return NULL;
+  const job *j = context;
+  int fine = 1;
+  for (size_t i = first; i < end; i++)
+    clear(j, i);
+  for (size_t i = first; i < end; i += LANES)
+    fine = group(j, i) && fine;
+  to_clock(j, first, end);
+  return fine;
 }
 
 static rw_status wrong_draw(size_t i, rw_status status, rw_error *err)
@@ -181,8 +164,8 @@ static rw_status check(const rw_draw_plan *p, const rw_cure_draw *draw, size_t n
     return rw_error_range(err, FUNCTION, "n", 0, 1, HUGE_VAL, "", NULL);
   if (p->levels > MOST_LEVELS)
     return rw_error_range(err, FUNCTION, "levels", (double)p->levels, 0, MOST_LEVELS, "", NULL);
-  if (p->threads > MOST_THREADS)
-    return rw_error_range(err, FUNCTION, "threads", p->threads, 0, MOST_THREADS, "", NULL);
+  if (p->threads > RW_SHARE_THREADS)
+    return rw_error_range(err, FUNCTION, "threads", p->threads, 0, RW_SHARE_THREADS, "", NULL);
   if (!(p->tolerance >= 1e-10))
     return rw_error_range(err, FUNCTION, "tolerance", p->tolerance, 1e-10, 1e-2, "", NULL);
   for (size_t i = 0; i < n; i++) {
@@ -204,8 +187,7 @@ rw_status rw_cure_draws(const rw_draw_plan *plan, const rw_cure_draw *draw, size
            .level = level,
            .time = time,
            .thick = thick,
-           .reached = reached,
-           .lock = PTHREAD_MUTEX_INITIALIZER};
+           .reached = reached};
   range T;
   rw_status status =
       track_start(&j.track, FUNCTION, h, plan->from, plan->to, plan->start, plan->tolerance, err);
@@ -216,19 +198,12 @@ rw_status rw_cure_draws(const rw_draw_plan *plan, const rw_cure_draw *draw, size
   rw_status checked = check(plan, draw, n, &T, level, err);
   if (checked < 0)
     return checked;
-  pthread_t thread[MOST_THREADS];
-  unsigned running = 0;
-  for (; running + 1 < plan->threads; running++)
-    if (pthread_create(&thread[running], NULL, work, &j) != 0)
-      break; /* the work is done with those there are */
-  work(&j);
-  for (unsigned i = 0; i < running; i++)
-    pthread_join(thread[i], NULL);
-  pthread_mutex_destroy(&j.lock);
-  if (j.stopped)
+  const rw_share how = {n, BLOCK, plan->threads, plan->progress, plan->context};
+  rw_shared end = rw_share_out(&how, work, &j);
+  if (end.stopped)
     return rw_error_set(err, RW_ERR_STOPPED, FUNCTION, NULL, NULL,
-                        "stopped when asked to, after %zu of %zu draws", j.done, n);
-  if (j.failed)
+                        "stopped when asked to, after %zu of %zu draws", end.done, n);
+  if (end.failed)
     return rw_error_set(err, RW_ERR_NUMERIC, FUNCTION, NULL, NULL,
                         "a cure could not be followed to the end");
   return checked;

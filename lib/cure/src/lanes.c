@@ -7,10 +7,6 @@
 #include <math.h>
 #include <string.h>
 
-/* Vectors are passed between inlined functions only; how a call would pass them does not matter.
- */
-#pragma GCC diagnostic ignored "-Wpsabi"
-
 enum { LANES_FRESH = 16 };
 
 /* What a group's walk keeps beside its vectors. */
@@ -109,47 +105,16 @@ static double lane_begin(const lane_group *g, lane_state *s, double T, double sl
   return t;
 }
 
-#define LANE QUICK(many)
-#define BITS QUICK(bits)
-#define AS_BITS(x) ((BITS)(x))
-#define AS_LANE(x) ((LANE)(x))
-#define LESS(a, b) ((BITS)((a) < (b)))
-#define CHOOSE(mask, yes, no) AS_LANE((AS_BITS(yes) & (mask)) | (AS_BITS(no) & ~(mask)))
-#define SMALLER(a, b) CHOOSE(LESS(a, b), a, b)
-#define GREATER(a, b) CHOOSE(LESS(b, a), a, b)
-#define ANY(mask) QUICK(any)(mask)
+#include "wide.h"
 
-#define QUICK(name) plain_##name
-#define WIDTH 2
-#define LANES_TARGET
 #include "lanes_kernel.h"
-#undef QUICK
-#undef WIDTH
-#undef LANES_TARGET
+#ifdef WIDE_MORE
+#include "wide.h"
 
-#if defined __x86_64__
-#define QUICK(name) avx2_##name
-#define WIDTH 4
-#define LANES_TARGET __attribute__((target("avx2")))
 #include "lanes_kernel.h"
-#undef QUICK
-#undef WIDTH
-#undef LANES_TARGET
+#include "wide.h"
 
-#define QUICK(name) avx512_##name
-#define WIDTH 8
-#define LANES_TARGET __attribute__((target("avx512f,avx512dq")))
 #include "lanes_kernel.h"
-#undef QUICK
-#undef WIDTH
-#undef LANES_TARGET
-
-#define PICK(call)                                                                                \
-  (__builtin_cpu_supports("avx512dq") ? avx512_##call                                             \
-   : __builtin_cpu_supports("avx2")   ? avx2_##call                                               \
-                                      : plain_##call)
-#else
-#define PICK(call) plain_##call
 #endif
 
 int lanes_run(const lane_group *g)

@@ -4,26 +4,32 @@
 #include <math.h>
 #include <stdio.h>
 
+rw_status rw_laminate_strength(const rw_lamina *m, const char *function, const char *prefix,
+                               rw_error *err)
+{
+  const char *name[] = {"Xt", "Xc", "Yt", "Yc", "S"};
+  const double strength[] = {m->Xt, m->Xc, m->Yt, m->Yc, m->S};
+  rw_status status = RW_OK;
+  for (size_t k = 0; k < 5 && m->Xt != 0 && status == RW_OK; k++) {
+    char field[64];
+    snprintf(field, sizeof field, "%s%s", prefix, name[k]);
+    status = rw_laminate_positive(
+        strength[k], function, field, "Pa",
+        "strengths in compression are given above zero, too; an Xt of 0 leaves the ply out", err);
+  }
+  return status;
+}
+
 static rw_status check_strengths(const rw_ply *ply, size_t n, const char *function, rw_error *err)
 {
   size_t known = 0;
   for (size_t i = 0; i < n; i++) {
-    const rw_lamina *m = &ply[i].material;
-    if (m->Xt == 0)
-      continue;
-    known++;
-    const char *name[] = {"Xt", "Xc", "Yt", "Yc", "S"};
-    const double strength[] = {m->Xt, m->Xc, m->Yt, m->Yc, m->S};
-    for (size_t k = 0; k < 5; k++) {
-      char field[64];
-      snprintf(field, sizeof field, "ply[%zu].%s", i + 1, name[k]);
-      rw_status status = rw_laminate_positive(
-          strength[k], function, field, "Pa",
-          "strengths in compression are given above zero, too; an Xt of 0 leaves the ply out",
-          err);
-      if (status != RW_OK)
-        return status;
-    }
+    char prefix[32];
+    snprintf(prefix, sizeof prefix, "ply[%zu].", i + 1);
+    rw_status status = rw_laminate_strength(&ply[i].material, function, prefix, err);
+    if (status != RW_OK)
+      return status;
+    known += ply[i].material.Xt != 0;
   }
   if (known == 0)
     return rw_error_set(err, RW_ERR_ARGUMENT, function, "ply",

@@ -45,6 +45,9 @@ double rw_laminate_height(const rw_ply *ply, size_t n, size_t index);
 /* Stress at height z in a ply that was checked. */
 void rw_laminate_stress(const rw_ply *p, double z, const double strain[6], double global[3],
                         double local[3]);
+/* The strengths of a lamina that has an Xt, with a prefix like that of rw_laminate_lamina. */
+rw_status rw_laminate_strength(const rw_lamina *m, const char *function, const char *prefix,
+                               rw_error *err);
 /* A criterion, and strengths it can work with in every ply that has an Xt, at least one. */
 rw_status rw_laminate_strengths(const rw_ply *ply, size_t n, rw_criterion criterion,
                                 const char *function, rw_error *err);

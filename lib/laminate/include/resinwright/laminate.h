@@ -10,13 +10,15 @@
  * Strength is for comparison and shop planning only, not an approval: scantling rules, survey and
  * licensed practice decide.
  *
- * Threads: reentrant; nothing is allocated.
+ * Threads: reentrant; nothing is allocated but by the functions that compare layups.
  */
 #ifndef RESINWRIGHT_LAMINATE_H
 #define RESINWRIGHT_LAMINATE_H
 
 #include <resinwright/base.h>
 #include <resinwright/cloth.h>
+
+#include <stdint.h>
 
 #ifdef __cplusplus
 extern "C" {
@@ -643,6 +645,234 @@ typedef struct rw_hit {
  */
 RW_API rw_status rw_stack_hit(const rw_ply *ply, size_t n, const rw_stack *s, int outer,
                               rw_criterion criterion, rw_hit *out, rw_error *err);
+
+/*
+ * Comparing layups: a declared set of stacks, counted and numbered without listing them, their
+ * numbers, and what is best among them.
+ */
+
+/** A ply that may be laid: one layer of a cloth in its resin, or a plank or veneer of the core. */
+typedef struct rw_sweep_ply {
+  rw_lamina material; /**< what it is made of */
+  double thickness;   /**< m, > 0 */
+  double areal_mass;  /**< kg/m2 with its resin; 0: thickness times density */
+  double resin;       /**< kg/m2 of resin in it, >= 0, below its areal mass */
+  double cost;        /**< per m2 with its resin, in any currency, >= 0 */
+} rw_sweep_ply;
+
+/** What may be laid on one face of the core. Layers are counted from the core outwards. */
+typedef struct rw_sweep_face {
+  const rw_sweep_ply *ply; /**< kinds to choose from for each layer */
+  size_t plies;            /**< how many, 0 to 64 */
+  const double *angle;     /**< rad, to choose from for each layer */
+  size_t angles;           /**< how many, 0 to 64 */
+  size_t least;            /**< layers at least, 0 to most */
+  size_t most;             /**< layers at most, 0 to 16 */
+} rw_sweep_face;
+
+/** One core: its plies from the outside in. */
+typedef struct rw_sweep_core {
+  const rw_sweep_ply *ply; /**< plies */
+  const double *angle;     /**< rad, of each */
+  size_t plies;            /**< how many, 1 to 32 */
+} rw_sweep_core;
+
+/** Most load cases of a set. */
+#define RW_SWEEP_LOADS 8
+
+/** A set of stacks. In each the outermost layer of the outer face comes first. */
+typedef struct rw_sweep_set {
+  const rw_sweep_core *core;      /**< cores to choose from */
+  size_t cores;                   /**< how many, up to 32; 0: none, cloth alone */
+  rw_sweep_face outer;            /**< outer face */
+  rw_sweep_face inner;            /**< inner face; not looked at where the set is symmetric */
+  int symmetric;                  /**< 1: the inner face is the mirror image of the outer one */
+  double load[RW_SWEEP_LOADS][6]; /**< load cases: Nx Ny Nxy (N/m), Mx My Mxy (N) */
+  size_t loads;                   /**< how many, 0 to RW_SWEEP_LOADS */
+} rw_sweep_set;
+
+/** A usual load case for layups whose first ply lies outside. */
+typedef enum rw_sweep_case {
+  RW_CASE_HIT,            /**< a hit from outside: 1 N both ways, the inner skin is pulled */
+  RW_CASE_BENDING_ALONG,  /**< Mx = 1 N, the inner skin is pulled */
+  RW_CASE_BENDING_ACROSS, /**< My = 1 N, the inner skin is pulled */
+  RW_CASE_TENSION_ALONG,  /**< Nx = 1 N/m */
+  RW_CASE_TENSION_ACROSS  /**< Ny = 1 N/m */
+} rw_sweep_case;
+
+/** What is known of a stack, each with its own array of results. */
+typedef enum rw_measure {
+  RW_MEASURE_MASS,      /**< kg/m2 */
+  RW_MEASURE_THICKNESS, /**< m */
+  RW_MEASURE_EIX,       /**< N m, bending stiffness along, see rw_stack */
+  RW_MEASURE_EIY,       /**< N m, across */
+  RW_MEASURE_EAX,       /**< N/m, in-plane stiffness along, Ex times the thickness */
+  RW_MEASURE_EAY,       /**< N/m, across */
+  RW_MEASURE_RESIN,     /**< kg/m2 of resin */
+  RW_MEASURE_COST,      /**< cost per m2 */
+  RW_MEASURE_FACTOR     /**< load factor of first failure (Tsai-Wu) under the first load case; the
+                             others follow, RW_MEASURE_FACTOR + 1 and so on */
+} rw_measure;
+/** How many measures there are. */
+#define RW_MEASURES (8 + RW_SWEEP_LOADS)
+
+/** A set of stacks made ready: its ply tables. */
+typedef struct rw_sweep rw_sweep;
+
+/**
+ * The loads of a usual load case.
+ * @param which  case
+ * @param load   Nx Ny Nxy Mx My Mxy
+ * @param err    error record, or NULL
+ * @return RW_OK; RW_ERR_ARGUMENT for an unknown case or a NULL
+ */
+RW_API rw_status rw_sweep_load(rw_sweep_case which, double load[6], rw_error *err);
+/**
+ * Makes a set ready (180) to (182): every kind at every angle, turned once. Nothing of the set is
+ * needed afterwards.
+ * @param set  the set
+ * @param out  to be freed by rw_sweep_destroy
+ * @param err  error record, or NULL; argument such as "outer.ply[2].thickness", from 1, "count"
+ *             where the stacks are more than 2^53
+ * @return RW_OK; RW_ERR_RANGE; RW_ERR_ARGUMENT for a NULL, a stack without a ply or load cases
+ *         where no ply has a strength; RW_ERR_MEMORY
+ */
+RW_API rw_status rw_sweep_create(const rw_sweep_set *set, rw_sweep **out, rw_error *err);
+/**
+ * Frees a set.
+ * @param s  set, or NULL
+ */
+RW_API void rw_sweep_destroy(rw_sweep *s);
+/**
+ * How many stacks a set has (180).
+ * @param s  set
+ * @return 1 to 2^53
+ */
+RW_API uint64_t rw_sweep_count(const rw_sweep *s);
+/** Most plies of a stack in a set. */
+#define RW_SWEEP_PLIES 64
+/**
+ * The plies of one stack (180). Numbers count the core fastest, then the outer face, then the
+ * inner one.
+ * @param s       set
+ * @param number  which, from 0 to below rw_sweep_count
+ * @param ply     room for RW_SWEEP_PLIES plies, the outermost first
+ * @param n       how many there are
+ * @param err     error record, or NULL
+ * @return RW_OK; RW_ERR_RANGE; RW_ERR_ARGUMENT for a NULL
+ */
+RW_API rw_status rw_sweep_stack(const rw_sweep *s, uint64_t number, rw_ply *ply, size_t *n,
+                                rw_error *err);
+
+/** Which stacks are to be worked out. */
+typedef struct rw_sweep_plan {
+  uint64_t first;         /**< the first */
+  size_t n;               /**< how many from there on, at least 1 */
+  const uint64_t *number; /**< or these n, in any order; `first` is then not looked at */
+  unsigned threads;       /**< 0 or 1: none but the caller's; at most 64 */
+  rw_progress *progress;  /**< told after each thousand stacks or so, or NULL; called by one thread
+                               at a time */
+  void *context;          /**< handed to progress */
+} rw_sweep_plan;
+/**
+ * The measures of many stacks (181), (182), several at a time in the lanes of vector registers:
+ * what rw_stack_make and rw_stack_first_failure say of each, to rounding. Nothing is allocated for
+ * a stack. The same bits with any number of threads and on every processor.
+ *
+ * A load factor is HUGE_VAL where no ply of the stack has a strength. It is for comparison and
+ * shop planning only, not an approval.
+ * @param s      set
+ * @param plan   which stacks
+ * @param value  for each measure n numbers, or NULL where it is not wanted
+ * @param done   how many are written, the first ones of the plan; or NULL
+ * @param err    error record, or NULL
+ * @return RW_OK; RW_ERR_STOPPED where progress said so; RW_ERR_RANGE; RW_ERR_ARGUMENT for a NULL;
+ *         RW_ERR_NUMERIC where moduli or thicknesses of a stack lie too far apart: its numbers are
+ *         NaN, all others are written
+ */
+RW_API rw_status rw_sweep_run(const rw_sweep *s, const rw_sweep_plan *plan,
+                              double *const value[RW_MEASURES], size_t *done, rw_error *err);
+
+/** One wish: a measure that is to be small or large. */
+typedef struct rw_goal {
+  int measure;   /**< an rw_measure */
+  int large;     /**< 1: the larger the better; 0: the smaller */
+  double weight; /**< of this wish among others, above 0; not looked at where a front is asked */
+  double scale;  /**< difference in the measure that counts as much as the weight says, above 0;
+                      0: from the best to the worst of the stacks */
+} rw_goal;
+/** Most goals at a time. */
+#define RW_GOALS 8
+/**
+ * Ranks stacks by a wish (183): the weighted sum of how far each falls behind the best of all, in
+ * scales. With one goal that is the order of its measure. A stack with a number that is not finite
+ * comes last.
+ * @param value  n numbers for each measure that is a goal, as from rw_sweep_run
+ * @param n      at least 1
+ * @param goal   goals
+ * @param goals  1 to RW_GOALS
+ * @param order  n stacks from the best on, from 0; of equal ones the first comes first
+ * @param behind n sums, stack by stack, 0 for one that is best in all; or NULL
+ * @param err    error record, or NULL; argument "goal[i].measure", i from 1
+ * @return RW_OK; RW_ERR_RANGE for an unknown measure, a weight or a scale; RW_ERR_ARGUMENT for a
+ *         NULL, also in place of a goal's numbers; RW_ERR_MEMORY
+ */
+RW_API rw_status rw_sweep_rank(const double *const value[RW_MEASURES], size_t n,
+                               const rw_goal *goal, size_t goals, size_t *order, double *behind,
+                               rw_error *err);
+/**
+ * The stacks that no other one beats (184): none is as good in every goal and better in one. Equal
+ * ones are kept together. A stack with a number that is not finite is left out.
+ * @param value  n numbers for each measure that is a goal
+ * @param n      at least 1
+ * @param goal   goals; weight and scale are not looked at
+ * @param goals  1 to RW_GOALS
+ * @param front  room for n stacks; from the best in the first goal on, from 0
+ * @param count  how many there are
+ * @param err    error record, or NULL
+ * @return as rw_sweep_rank
+ */
+RW_API rw_status rw_sweep_front(const double *const value[RW_MEASURES], size_t n,
+                                const rw_goal *goal, size_t goals, size_t *front, size_t *count,
+                                rw_error *err);
+
+/** How far wood and resin may be off. */
+typedef struct rw_sweep_scatter {
+  double wood;        /**< relative sd of the moduli of each core, 0 to 0.5 */
+  double resin;       /**< relative sd of the resin in the cloth, 0 to 0.5; all layers alike */
+  rw_matrix matrix;   /**< cured resin; strength is not looked at */
+  size_t draws;       /**< 1 to 1e6; 500 is usual */
+  unsigned long seed; /**< of the draws */
+} rw_sweep_scatter;
+/** How well a place in a ranking holds. */
+typedef struct rw_sweep_place {
+  double first; /**< share of the draws in which the stack comes first */
+  double rank;  /**< mean rank among the stacks asked for, from 1 */
+  double best;  /**< its least rank in any draw */
+  double worst; /**< its greatest */
+} rw_sweep_place;
+/**
+ * How well a ranking holds when wood and resin are not known exactly (185): every draw changes all
+ * stacks alike, so that only their difference counts. Stacks that tie share their places.
+ *
+ * Moduli of a core's plies move together, each core by itself; their strength stays. More resin in
+ * a cloth is a film of neat resin beside it: it adds thickness, mass and the resin's own
+ * stiffness; what a layer bears per width stays. Costs stay.
+ * @param s        set
+ * @param number   the stacks, from rw_sweep_rank the first k
+ * @param k        1 to 1000
+ * @param goal     goals; a scale of 0 is that of the k stacks without scatter
+ * @param goals    1 to RW_GOALS
+ * @param scatter  how far they may be off
+ * @param place    k results
+ * @param err      error record, or NULL
+ * @return as rw_sweep_rank; RW_ERR_RANGE where a stack's cloth cannot hold its resin;
+ * RW_ERR_NUMERIC
+ */
+RW_API rw_status rw_sweep_stability(const rw_sweep *s, const uint64_t *number, size_t k,
+                                    const rw_goal *goal, size_t goals,
+                                    const rw_sweep_scatter *scatter, rw_sweep_place *place,
+                                    rw_error *err);
 
 #ifdef __cplusplus
 }
