@@ -18,6 +18,7 @@
 #include <resinwright/laminate.h>
 #include <resinwright/log.h>
 #include <resinwright/num.h>
+#include <resinwright/panel.h>
 #include <resinwright/plan.h>
 #include <resinwright/text.h>
 #include <resinwright/units.h>

@@ -1,0 +1,182 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/**
+ * @file panel.h
+ * @brief Fifth floor, second header of the room laminate: panels, strips, shallow arches, planks
+ * sealed on one face, repairs.
+ *
+ * Convention: that of laminate.h. A panel lies with a corner at x = y = 0, its side a along x, its
+ * side b along y; a load above zero pushes towards the LAST ply listed, and a deflection above
+ * zero goes there. Equations (160) to (179) of the theory.
+ *
+ * Strength is for comparison and shop planning only, not an approval: scantling rules, survey and
+ * licensed practice decide.
+ *
+ * Threads: reentrant; an rw_bent_plate may be read by many threads.
+ */
+#ifndef RESINWRIGHT_PANEL_H
+#define RESINWRIGHT_PANEL_H
+
+#include <resinwright/laminate.h>
+
+#ifdef __cplusplus
+extern "C" {
+#endif
+
+/** @name Panels */
+/** @{ */
+
+/** How a pair of opposite edges is held. */
+typedef enum rw_plate_edge {
+  RW_EDGE_SUPPORTED, /**< rests there: no deflection, free to turn */
+  RW_EDGE_CLAMPED    /**< no deflection, no turning: bonded into something stiff */
+} rw_plate_edge;
+
+/** A flat rectangular panel, held all round. */
+typedef struct rw_plate {
+  double a;             /**< m along x, > 0 */
+  double b;             /**< m along y, a/10 to 10 a */
+  rw_plate_edge edge_x; /**< the edges x = 0 and x = a */
+  rw_plate_edge edge_y; /**< the edges y = 0 and y = b */
+  double shear[3]; /**< N/m, transverse shear stiffness xz, yz and their coupling: Qx = shear[0]
+                        gxz + shear[2] gyz, Qy = shear[2] gxz + shear[1] gyz; all 0: shear is
+                        left out (thin plate) */
+} rw_plate;
+
+/** What pushes on a panel: the three parts add up. */
+typedef struct rw_plate_load {
+  double pressure; /**< Pa, even, over the whole panel */
+  double wave;     /**< Pa at the middle, a half wave of sine along both sides: what tables of
+                        plates are made for */
+  double force;    /**< N, spread evenly over the patch; 0: no patch */
+  double x;        /**< m, middle of the patch */
+  double y;        /**< m */
+  double along;    /**< m, length of the patch along x, from 1/100 of the panel's short side to a;
+                        a round one of diameter d acts nearly as a square of side 0.886 d, which
+                        has its area */
+  double across;   /**< m, along y, likewise */
+} rw_plate_load;
+
+/** A panel under load, solved; free with rw_bent_plate_destroy. */
+typedef struct rw_bent_plate rw_bent_plate;
+
+/** A place of a panel. */
+typedef struct rw_plate_point {
+  double x;          /**< m */
+  double y;          /**< m */
+  double deflection; /**< m */
+  double strain[6];  /**< mid-plane strains ex ey gxy (1) and curvatures kx ky kxy (1/m), as
+                          rw_stack_strain gives and rw_stack_stress takes them */
+  double load[6];    /**< Nx Ny Nxy (N/m), Mx My Mxy (N) */
+  double shear[2];   /**< transverse shear strains gxz gyz; 0 where shear is left out */
+  double lower[3];   /**< ex ey gxy at the face of the first ply */
+  double upper[3];   /**< the same at the face of the last ply */
+} rw_plate_point;
+
+/** How a panel was solved. */
+typedef enum rw_plate_method {
+  RW_PLATE_SERIES, /**< double sine series (160) */
+  RW_PLATE_RITZ    /**< polynomials and least energy (162) */
+} rw_plate_method;
+
+/** What becomes of B, the coupling of stretching and bending. */
+typedef enum rw_plate_coupling {
+  RW_COUPLING_NONE,    /**< the stack has none */
+  RW_COUPLING_REDUCED, /**< edges free to slide: bending stiffness D - B A^-1 B (161) */
+  RW_COUPLING_ANGLE    /**< antisymmetric angle-ply stack, exact; edges held against sliding
+                            straight out, free to slide along themselves */
+} rw_plate_coupling;
+
+/** The gist of a bent panel. */
+typedef struct rw_plate_result {
+  rw_plate_point deepest;   /**< where it deflects most */
+  rw_plate_point stretched; /**< where a face is strained most (greatest principal strain, of
+                               either sign) */
+  double surface_strain;    /**< that strain, of its sign */
+  double shear_share;  /**< part of the greatest deflection that is due to shear; 0 where shear
+                            is left out */
+  double slenderness;  /**< short side over thickness */
+  double depth;        /**< greatest deflection over thickness */
+  double error;        /**< relative error of the greatest deflection: series, a bound (with
+                            shear an estimate); Ritz, the change by the last terms added */
+  double strain_error; /**< the same of the surface strain */
+  size_t terms;        /**< functions along each side */
+  rw_plate_method method;
+  rw_plate_coupling coupling;
+} rw_plate_result;
+
+/** Where a panel gives way first. */
+typedef struct rw_plate_failure {
+  rw_first_failure failure; /**< load factor, ply, face, mode */
+  double x;                 /**< m */
+  double y;                 /**< m */
+} rw_plate_failure;
+
+/**
+ * Bend a panel (160) to (163).
+ *
+ * Panels that rest on all four edges and have no D16, D26 or shear coupling take the double sine
+ * series, all others the Ritz method, which has D16 and D26 exactly. Small deflections; edges
+ * don't give; a strip-planked bottom is held less firmly than clamped and more than resting, so
+ * solve both.
+ * @param s      stack, from rw_stack_make
+ * @param plate  panel
+ * @param load   loads, of which at least one is not zero
+ * @param loads  how many, 1 to 32
+ * @param out    result; free with rw_bent_plate_destroy
+ * @param err    error record, or NULL; says why for RW_OUTSIDE_TESTED, too
+ * @return RW_OK; RW_OUTSIDE_TESTED where the short side is below 20 thicknesses and shear is left
+ *         out, where shear makes more than a fifth of the deflection (against exact elasticity
+ *         first-order shear theory was up to 17 per cent too stiff there), where the deflection
+ *         exceeds half the thickness (the panel then carries part of the load as a membrane, and
+ *         linear theory overestimates), or where the strain is not known to 2 per cent;
+ * RW_ERR_RANGE for sides, their ratio (beyond 10 it is a strip: rw_strip_bend), a patch that
+ * leaves the panel or is too small; RW_ERR_ARGUMENT for no load or a NULL; RW_ERR_NUMERIC;
+ *         RW_ERR_MEMORY
+ */
+RW_API rw_status rw_plate_bend(const rw_stack *s, const rw_plate *plate, const rw_plate_load *load,
+                               size_t loads, rw_bent_plate **out, rw_error *err);
+/**
+ * The gist of it.
+ * @param p  bent panel
+ * @return greatest deflection and strain, where, and how well they are known
+ */
+RW_API rw_plate_result rw_bent_plate_result(const rw_bent_plate *p);
+/**
+ * One place of a bent panel.
+ * @param p    bent panel
+ * @param x    m, 0 to a
+ * @param y    m, 0 to b
+ * @param out  result
+ * @param err  error record, or NULL
+ * @return RW_OK; RW_ERR_RANGE; RW_ERR_MEMORY; RW_ERR_ARGUMENT for a NULL
+ */
+RW_API rw_status rw_bent_plate_at(const rw_bent_plate *p, double x, double y, rw_plate_point *out,
+                                  rw_error *err);
+/**
+ * Load factor at first ply failure anywhere in a bent panel, with rw_stack_first_failure on a
+ * network of places, refined at the worst. Shear through the thickness, what crushes under a heel
+ * and what the edges do are not looked at.
+ * @param p          bent panel
+ * @param ply        the plies of its stack
+ * @param n          how many
+ * @param criterion  which
+ * @param out        result
+ * @param err        error record, or NULL
+ * @return as rw_stack_first_failure; RW_ERR_ARGUMENT also where the plies don't make the panel's
+ *         stack; RW_ERR_MEMORY
+ */
+RW_API rw_status rw_bent_plate_failure(const rw_bent_plate *p, const rw_ply *ply, size_t n,
+                                       rw_criterion criterion, rw_plate_failure *out,
+                                       rw_error *err);
+/**
+ * Free a bent panel.
+ * @param p  bent panel, or NULL
+ */
+RW_API void rw_bent_plate_destroy(rw_bent_plate *p);
+
+/** @} */
+
+#ifdef __cplusplus
+}
+#endif
+#endif

@@ -1,0 +1,85 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Every allocation of a bent panel made to fail once: a clear refusal, no leak. */
+#include "each_fails.h"
+
+#include <string.h>
+
+static rw_ply plank(void)
+{
+  rw_lamina m = {400, 8e9, 0.5e9, 0.6e9, 0.3, 50e6, 30e6, 2e6, 4e6, 6e6};
+  return (rw_ply){m, 8e-3, 0};
+}
+
+typedef struct scene {
+  rw_stack s;
+  rw_plate plate;
+  rw_bent_plate *bent;
+} scene;
+
+static rw_status bend(void *given, rw_error *err)
+{
+  const scene *c = given;
+  rw_plate_load load = {.pressure = 10};
+  rw_bent_plate *p = NULL;
+  rw_status status = rw_plate_bend(&c->s, &c->plate, &load, 1, &p, err);
+  if (status < 0)
+    assert_null(p);
+  else
+    rw_bent_plate_destroy(p);
+  return status;
+}
+
+static rw_status fail_first(void *given, rw_error *err)
+{
+  const scene *c = given;
+  rw_ply ply = plank();
+  rw_plate_failure f, before;
+  memset(&f, 7, sizeof f);
+  before = f;
+  rw_status status = rw_bent_plate_failure(c->bent, &ply, 1, RW_MAX_STRESS, &f, err);
+  if (status < 0)
+    assert_memory_equal(&f, &before, sizeof f);
+  return status;
+}
+
+static scene of(rw_plate_edge edge, double shear)
+{
+  rw_error err;
+  rw_ply ply = plank();
+  scene c = {.plate = {.a = 0.6, .b = 0.4, .edge_x = edge, .shear = {shear, shear, 0}}};
+  needs_failing();
+  assert_ok(rw_stack_make(&ply, 1, &c.s, &err), &err);
+  return c;
+}
+
+static void thin_and_clamped(void **state)
+{
+  (void)state;
+  scene c = of(RW_EDGE_CLAMPED, 0);
+  each_fails_once(bend, &c, 20);
+}
+
+static void sheared(void **state)
+{
+  (void)state;
+  scene c = of(RW_EDGE_CLAMPED, 5e6);
+  each_fails_once(bend, &c, 20);
+}
+
+static void failure(void **state)
+{
+  (void)state;
+  scene c = of(RW_EDGE_SUPPORTED, 0);
+  rw_plate_load load = {.pressure = 10};
+  rw_error err;
+  assert_ok(rw_plate_bend(&c.s, &c.plate, &load, 1, &c.bent, &err), &err);
+  each_fails_once(fail_first, &c, 3);
+  rw_bent_plate_destroy(c.bent);
+}
+
+int main(void)
+{
+  const struct CMUnitTest tests[] = {cmocka_unit_test(thin_and_clamped), cmocka_unit_test(sheared),
+                                     cmocka_unit_test(failure)};
+  return cmocka_run_group_tests(tests, NULL, NULL);
+}
