@@ -6,7 +6,16 @@
 
 static rw_ply plank(void)
 {
-  rw_lamina m = {400, 8e9, 0.5e9, 0.6e9, 0.3, 50e6, 30e6, 2e6, 4e6, 6e6};
+  rw_lamina m = {.density = 400,
+                 .E1 = 8e9,
+                 .E2 = 0.5e9,
+                 .G12 = 0.6e9,
+                 .nu12 = 0.3,
+                 .Xt = 50e6,
+                 .Xc = 30e6,
+                 .Yt = 2e6,
+                 .Yc = 4e6,
+                 .S = 6e6};
   return (rw_ply){m, 8e-3, 0};
 }
 

@@ -317,6 +317,39 @@ static void clamping_stiffens(void **state)
   }
 }
 
+/* A panel ten times as long as wide is a wide strip across it. */
+static void long_panel_is_a_strip(void **state)
+{
+  (void)state;
+  stream r = {12};
+  for (int round = 0; round < 4; round++) {
+    rw_ply ply[PLIES];
+    some_plies(&r, 1, ply);
+    rw_stack s = stack_of(ply, PLIES);
+    int clamped = round % 2;
+    rw_plate plate = {.a = 0.2, .b = 2};
+    rw_strip strip = {.span = 0.2, .wide = 1, .ends = RW_STRIP_SUPPORTED};
+    if (clamped) {
+      plate.edge_x = RW_EDGE_CLAMPED;
+      strip.ends = RW_STRIP_CLAMPED;
+    }
+    if (round >= 2) {
+      some_shear(&r, &plate);
+      strip.shear = plate.shear[0];
+    }
+    rw_plate_load load = {.pressure = 10};
+    rw_strip_load on_strip = {.pressure = 10};
+    rw_bent_plate *p = bend(&s, &plate, &load, 1);
+    rw_error err = {.code = RW_OK};
+    rw_strip_result of;
+    assert_true(rw_strip_bend(&s, &strip, &on_strip, 1, &of, &err) >= 0);
+    rw_plate_point middle = place(p, 0.1, 1), edge = place(p, 0, 1);
+    assert_close_rel(middle.deflection, of.deflection, 2e-3);
+    assert_close_rel(clamped ? edge.load[3] : middle.load[3], of.moment, 2e-3);
+    rw_bent_plate_destroy(p);
+  }
+}
+
 int main(void)
 {
   const struct CMUnitTest tests[] = {
@@ -327,6 +360,7 @@ int main(void)
       cmocka_unit_test(virtual_work),
       cmocka_unit_test(both_methods_agree),
       cmocka_unit_test(clamping_stiffens),
+      cmocka_unit_test(long_panel_is_a_strip),
   };
   return cmocka_run_group_tests(tests, NULL, NULL);
 }

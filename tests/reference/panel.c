@@ -192,10 +192,13 @@ static void n31c_sandwich(void **state)
   rw_bent_plate_destroy(p);
 }
 
-/* 100 E2 h^3 w/(q a^4) of [0/90/0] on a x 3a, a = 1. */
+/* 100 E2 h^3 w/(q a^4) of [0/90/0] on a x 3a, a = 1; shear 1: by the factor 5/6, 2: by the
+ * balance of stresses. */
 static double cross_ply(double h, int shear, rw_status wanted)
 {
   rw_lamina m = sheet(25e9, 1e9, 0.5e9, 0.25);
+  m.G13 = 0.5e9;
+  m.G23 = 0.2e9;
   rw_ply ply[] = {{m, h / 3, 0}, {m, h / 3, 90 * degree}, {m, h / 3, 0}};
   rw_stack s = stack_of(ply, 3);
   rw_plate plate = {.a = 1, .b = 3};
@@ -203,6 +206,9 @@ static double cross_ply(double h, int shear, rw_status wanted)
     plate.shear[0] = 5 * h / 6 * (2 * 0.5e9 + 0.2e9) / 3;
     plate.shear[1] = 5 * h / 6 * (2 * 0.2e9 + 0.5e9) / 3;
   }
+  rw_error err;
+  if (shear == 2)
+    assert_ok(rw_stack_shear(ply, 3, &s, plate.shear, &err), &err);
   rw_bent_plate *p = bend(&s, &plate, (rw_plate_load){.pressure = 1}, wanted);
   double w = 100 * 1e9 * h * h * h * place(p, 0.5, 1.5).deflection;
   rw_bent_plate_destroy(p);
@@ -226,6 +232,9 @@ static void z07_thick_plates(void **state)
     double with = cross_ply(h[i], 1, RW_OUTSIDE_TESTED);
     assert_close(without, thin, 1e-9);
     assert_true(fabs(with - exact[i]) < 0.5 * fabs(without - exact[i]));
+    double balanced = cross_ply(h[i], 2, RW_OUTSIDE_TESTED);
+    assert_true(fabs(balanced - exact[i]) < fabs(with - exact[i]));
+    assert_close_rel(balanced, exact[i], i == 0 ? 0.013 : 0.115);
     point(i == 0 ? "Z07-10-shear" : "Z07-4-shear", with);
   }
 }
@@ -255,6 +264,41 @@ static void k09_antisymmetric_angle_ply(void **state)
   point("K09-long-10", angle_ply(3, 0.1, 1, RW_OK));
 }
 
+static void n31a_strip(void **state)
+{
+  (void)state;
+  rw_lamina m = sheet(100e9, 5e9, 3e9, 0.4);
+  rw_ply ply[7];
+  for (size_t i = 0; i < 7; i++)
+    ply[i] = (rw_ply){m, i == 3 ? 0.4e-3 : 0.1e-3, i % 2 == 0 ? 0 : 90 * degree};
+  rw_stack s = stack_of(ply, 7);
+  rw_strip strip = {.span = 0.03, .shear = 5 * 2e9 * 1e-3 / 6};
+  rw_strip_load load = {.force = 1e4, .x = 0.015};
+  rw_error err;
+  rw_strip_result r;
+  assert_ok(rw_strip_bend(&s, &strip, &load, 1, &r, &err), &err);
+  point("N31a-whole", r.deflection * 1e3);
+  point("N31a-bending", r.deflection * (1 - r.shear_share) * 1e3);
+  double stress[3];
+  assert_ok(rw_stack_stress(ply, 7, 6, 1, r.strain, stress, NULL, &err), &err);
+  point("N31a-stress", stress[0] / 1e6);
+}
+
+/* A strip long across: the last rows of the tables. */
+static void infinitely_long(void **state)
+{
+  (void)state;
+  rw_stack s = isotropic();
+  rw_strip strip = {.span = 1, .wide = 1};
+  rw_strip_load load = {.pressure = 1};
+  rw_error err;
+  rw_strip_result r;
+  assert_ok(rw_strip_bend(&s, &strip, &load, 1, &r, &err), &err);
+  point("strip-w", r.deflection * s.D[0]);
+  point("strip-Mx", r.load[3]);
+  point("strip-My", r.load[4]);
+}
+
 static void every_row_was_used(void **state)
 {
   (void)state;
@@ -264,10 +308,16 @@ static void every_row_was_used(void **state)
 int main(void)
 {
   const struct CMUnitTest tests[] = {
-      cmocka_unit_test(resting_under_pressure), cmocka_unit_test(resting_under_a_point),
-      cmocka_unit_test(clamped_under_pressure), cmocka_unit_test(clamped_under_a_point),
-      cmocka_unit_test(b32_one_layer),          cmocka_unit_test(n31c_sandwich),
-      cmocka_unit_test(z07_thick_plates),       cmocka_unit_test(k09_antisymmetric_angle_ply),
+      cmocka_unit_test(resting_under_pressure),
+      cmocka_unit_test(resting_under_a_point),
+      cmocka_unit_test(clamped_under_pressure),
+      cmocka_unit_test(clamped_under_a_point),
+      cmocka_unit_test(b32_one_layer),
+      cmocka_unit_test(n31c_sandwich),
+      cmocka_unit_test(z07_thick_plates),
+      cmocka_unit_test(k09_antisymmetric_angle_ply),
+      cmocka_unit_test(n31a_strip),
+      cmocka_unit_test(infinitely_long),
       cmocka_unit_test(every_row_was_used),
   };
   return cmocka_run_group_tests(tests, NULL, NULL);

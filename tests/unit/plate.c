@@ -9,8 +9,26 @@
 enum { PLIES = 3 };
 static void sheathed(rw_ply ply[PLIES])
 {
-  rw_lamina glass = {1700, 18e9, 18e9, 3e9, 0.13, 300e6, 250e6, 300e6, 250e6, 40e6};
-  rw_lamina wood = {350, 8e9, 0.5e9, 0.6e9, 0.3, 50e6, 30e6, 2e6, 4e6, 6e6};
+  rw_lamina glass = {.density = 1700,
+                     .E1 = 18e9,
+                     .E2 = 18e9,
+                     .G12 = 3e9,
+                     .nu12 = 0.13,
+                     .Xt = 300e6,
+                     .Xc = 250e6,
+                     .Yt = 300e6,
+                     .Yc = 250e6,
+                     .S = 40e6};
+  rw_lamina wood = {.density = 350,
+                    .E1 = 8e9,
+                    .E2 = 0.5e9,
+                    .G12 = 0.6e9,
+                    .nu12 = 0.3,
+                    .Xt = 50e6,
+                    .Xc = 30e6,
+                    .Yt = 2e6,
+                    .Yc = 4e6,
+                    .S = 6e6};
   ply[0] = (rw_ply){glass, 0.25e-3, 0};
   ply[1] = (rw_ply){wood, 6e-3, 0};
   ply[2] = (rw_ply){glass, 0.25e-3, 0};

@@ -236,7 +236,7 @@ static rw_status warn(const rw_bent_plate *p, rw_error *err)
   }
   if (r->shear_share > 0.2) {
     remark(text, sizeof text, "shear makes ", 100 * r->shear_share,
-           " % of the deflection, which may be 17 % more still");
+           " % of the deflection, and first-order shear was off by up to 17 % there");
     argument = "shear";
     value = r->shear_share;
   }

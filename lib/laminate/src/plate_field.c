@@ -79,8 +79,9 @@ static void complete(const rw_bent_plate *p, const double output[PLATE_OUTPUTS],
   }
   memcpy(out->strain, strain, sizeof strain);
   out->deflection = output[0];
-  out->shear[0] = output[PLATE_GX];
-  out->shear[1] = output[PLATE_GX + 1];
+  const double *h = p->plate.shear;
+  out->force[0] = h[0] * output[PLATE_GX] + h[2] * output[PLATE_GX + 1];
+  out->force[1] = h[2] * output[PLATE_GX] + h[1] * output[PLATE_GX + 1];
   for (size_t i = 0; i < 3; i++) {
     out->lower[i] = strain[i] - strain[i + 3] * s->thickness / 2;
     out->upper[i] = strain[i] + strain[i + 3] * s->thickness / 2;
