@@ -254,6 +254,64 @@ RW_API rw_status rw_strip_at(const rw_stack *s, const rw_strip *strip, const rw_
 
 /** @} */
 
+/** @name Shallow arches */
+/** @{ */
+
+/** How an arch stands at its ends, which don't spread. */
+typedef enum rw_arch_ends {
+  RW_ARCH_PINNED, /**< free to turn */
+  RW_ARCH_FIXED   /**< clamped */
+} rw_arch_ends;
+
+/** A strip of a curved hull side, a shallow parabola along x; the FIRST ply lies on the bulging
+ * side, so a load above zero pushes the bulge in. */
+typedef struct rw_arch {
+  double span;       /**< m along the chord, > 0 */
+  double rise;       /**< m of the crown above the chord, span/10000 to span/8 */
+  rw_arch_ends ends; /**< how it stands */
+  int wide;          /**< 0: a narrow strip, free to curl across; else a long panel that can't */
+} rw_arch;
+
+/** A bent arch, per metre of its width. */
+typedef struct rw_arch_result {
+  double deflection;     /**< m at the crown, towards the chord above 0 */
+  double thrust;         /**< N/m, pressure along the arch; below 0 a pull */
+  double moment;         /**< N, greatest by size; above 0 pulls the face of the last ply */
+  double moment_at;      /**< m along the chord (of two alike the one nearer to x = 0) */
+  double crown_moment;   /**< N */
+  double end_moment;     /**< N, 0 where the ends are pinned */
+  double load[6];        /**< Nx to Mxy where the moment is greatest, for rw_stack_first_failure */
+  double strain[6];      /**< there */
+  double surface_strain; /**< along x at the more strained face there, of its sign */
+  double flat;           /**< m, what the same strip without rise would deflect */
+  double snap;           /**< multiply the load by it and the arch snaps through; HUGE_VAL: it
+                              does not snap under this load */
+} rw_arch_result;
+
+/**
+ * Bend a shallow arch (165) to (167): thrust by the force method with the arch's own shortening,
+ * linear deflection, and the load at which it snaps through, by a sine series with the large
+ * displacements of shallow arches. Shear is left out. A hull's frames and sheers give way a
+ * little, and every give of the ends takes more from an arch than from a flat panel.
+ * @param s         stack, from rw_stack_make
+ * @param arch      arch
+ * @param pressure  Pa, even over the span
+ * @param crown     N per m of width, a line load at the crown
+ * @param out       result
+ * @param err       error record, or NULL; says why for RW_OUTSIDE_TESTED, too
+ * @return RW_OK; RW_OUTSIDE_TESTED where the load exceeds a third of the one that snaps the arch
+ *         (the linear deflection is then 2 to 20 per cent low, and more beyond), where the arch is
+ *         shorter than 20 thicknesses, or where it deflects more than a tenth of its span;
+ *         RW_ERR_RANGE for span, a rise beyond 1/8 of the span (an arch that steep is not shallow:
+ *         its thrust is no longer that of a parabola) or below 1/10000 of it (a strip:
+ *         rw_strip_bend), or a load; RW_ERR_ARGUMENT for ends that are not known, no load or a
+ * NULL
+ */
+RW_API rw_status rw_arch_bend(const rw_stack *s, const rw_arch *arch, double pressure,
+                              double crown, rw_arch_result *out, rw_error *err);
+
+/** @} */
+
 #ifdef __cplusplus
 }
 #endif
