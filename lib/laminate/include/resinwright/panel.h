@@ -312,6 +312,68 @@ RW_API rw_status rw_arch_bend(const rw_stack *s, const rw_arch *arch, double pre
 
 /** @} */
 
+/** @name Planks sealed on one face */
+/** @{ */
+
+/** How a ply swells: free strain per change of its moisture (mass of water over mass of dry wood),
+ * such as rw_lamina_wood_swelling's over the change it was asked for; 0 for cloth and resin. */
+typedef struct rw_swelling {
+  rw_value along;  /**< 1, along the ply's grain, 0 to 1 */
+  rw_value across; /**< 1, across it, 0 to 1 */
+} rw_swelling;
+
+/** A change of moisture through a plank or a cored skin that is sealed on one face. */
+typedef struct rw_damp {
+  int open_face;   /**< -1: the face of the first ply is open, 1: that of the last one */
+  rw_value open;   /**< change of moisture at the open side of the wood, -0.3 to 0.3; above 0
+                        wetter; in the end the difference of two rw_air_wood_moisture */
+  rw_value sealed; /**< the same at the sealed side; 0 as long as the seal keeps up */
+  double profile;  /**< p: the change falls off as depth^p from the open side on, 1 to 8; 1 a
+                        straight gradient, 2 a parabola (steady soaking), more soon after */
+  double girth;    /**< m across the boat, sheer to sheer or plank edge to edge, > 0 */
+  double radius;   /**< m, of the section as an arc; 0: flat. girth/radius at most 4.7 */
+  int bulge;    /**< -1: the section bulges towards the first ply, 1: the last; any where flat */
+  double level; /**< of the intervals, 0.5 to 0.999; 0.9 is usual */
+} rw_damp;
+
+/** What it does. */
+typedef struct rw_damp_result {
+  rw_value curvature[3]; /**< kx ky kxy, 1/m; above 0 the stack bulges towards the last ply */
+  double low[3];         /**< limits of each at the level wanted */
+  double high[3];        /**< upper ones */
+  double strain[6];      /**< mid-plane strains and curvatures, as rw_stack_strain gives */
+  double bow;            /**< m, height that a straight line across grows by: ky girth^2/8 */
+  double bow_low;        /**< limits of it */
+  double bow_high;       /**< upper one */
+  double spread;         /**< m, edges move apart across the boat (above 0 the section opens) */
+  double spread_low;     /**< limits of it */
+  double spread_high;    /**< upper one */
+} rw_damp_result;
+
+/**
+ * How a stack sealed on one face curls and opens when the air turns damp or dry (168), (169).
+ *
+ * The wood's free strain follows the gradient of moisture, the glued stack evens it out; forces
+ * from outside, such as moulds, frames and thwarts, are left out: a hull still on its moulds keeps
+ * its shape and springs when it comes off. Elastic: what creeps over weeks is left out, too, so
+ * real curls are rather smaller. Intervals are first order, from the spreads of swelling (those
+ * of all plies wrong together, along and across apart) and of both moistures.
+ * @param ply       the plies
+ * @param swelling  how each swells
+ * @param n         how many
+ * @param damp      the change
+ * @param out       result
+ * @param err       error record, or NULL; says why for RW_OUTSIDE_TESTED, too
+ * @return RW_OK; RW_OUTSIDE_TESTED where the curl turns edge against edge by more than half a
+ * radian: wood creeps and cracks before it gets there; RW_ERR_RANGE; RW_ERR_ARGUMENT for an empty
+ *         stack, one in which nothing swells, no change, or a NULL; RW_ERR_NUMERIC as
+ *         rw_stack_make
+ */
+RW_API rw_status rw_stack_damp(const rw_ply *ply, const rw_swelling *swelling, size_t n,
+                               const rw_damp *damp, rw_damp_result *out, rw_error *err);
+
+/** @} */
+
 #ifdef __cplusplus
 }
 #endif
