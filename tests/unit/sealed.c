@@ -64,6 +64,7 @@ static void two_layers(void **state)
   rw_swelling w[] = {{{0, 0}, {0, 0}}, {{0.2, 0}, {0.2, 0}}};
   rw_damp d = inside_wetter();
   d.sealed.value = 0.05;
+  d.girth = 0.1;
   rw_damp_result r = curl(ply, w, 2, d);
   double m = 2.0 / 6, k = 18.0 / 6, h = 8e-3, e = 0.2 * 0.05;
   double bimetal = 6 * e * (1 + m) * (1 + m) /

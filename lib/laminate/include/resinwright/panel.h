@@ -374,6 +374,155 @@ RW_API rw_status rw_stack_damp(const rw_ply *ply, const rw_swelling *swelling, s
 
 /** @} */
 
+/** @name Repairs and doublings */
+/** @{ */
+
+/** Two skins glued over a lap, pulled apart along it; per metre of width. */
+typedef struct rw_bond {
+  double force;     /**< N/m that the lap carries, > 0; at most what the weaker skin bears */
+  double EA1;       /**< N/m, stiffness of one skin against a pull (E times thickness), > 0 */
+  double EA2;       /**< N/m, of the other */
+  double G;         /**< Pa, shear modulus of the glue, > 0 */
+  double thickness; /**< m, of the glue line, > 0 */
+  double strength;  /**< Pa, its shear strength, > 0 */
+} rw_bond;
+
+/** Shear in a lap. */
+typedef struct rw_lap {
+  double length;  /**< m */
+  double average; /**< Pa, force over length */
+  double end[2];  /**< Pa, at the end where skin 1 comes in and where skin 2 does (Volkersen) */
+  double peak;    /**< Pa, the greater of both */
+} rw_lap;
+
+/**
+ * Shear stress along a lap (170): the skins stretch, so the glue at the ends does most.
+ *
+ * The skins don't bend here. A single lap without support does, and peels at its ends: a lap over
+ * sound skin on a hull is held by the wood below it.
+ * @param bond    lap
+ * @param length  m, > 0
+ * @param out     result
+ * @param err     error record, or NULL
+ * @return RW_OK; RW_ERR_RANGE; RW_ERR_ARGUMENT for a NULL
+ */
+RW_API rw_status rw_lap_at(const rw_bond *bond, double length, rw_lap *out, rw_error *err);
+/**
+ * Length of a lap (170), by the average shear stress and by its peak.
+ *
+ * The first takes the glue as yielding evenly before it breaks, which cured epoxy does in part;
+ * the second lets no place of it beyond its strength and is the safe one. No length brings the
+ * peak below that of an endless lap: where this is too much, thinner glue does not help and
+ * stepping or tapering the patch does.
+ * @param bond     lap
+ * @param factor   of safety, 1 to 20
+ * @param average  the shortest lap whose average stress times factor is the strength
+ * @param peak     the shortest whose peak is; where there is none the endless one, as near as
+ *                 matters (5/lambda)
+ * @param err      error record, or NULL
+ * @return RW_OK; RW_NO_SOLUTION where no length keeps the peak down; RW_ERR_RANGE;
+ *         RW_ERR_ARGUMENT for a NULL
+ */
+RW_API rw_status rw_lap_for(const rw_bond *bond, double factor, rw_lap *average, rw_lap *peak,
+                            rw_error *err);
+/**
+ * Slope of a scarf (171) for one material on both sides: shear along the glue line, stress n/(1 +
+ * n^2), times factor at most its strength.
+ * @param stress     Pa that the joined part shall bear (its tensile strength for a full joint), >
+ * 0
+ * @param strength   Pa, shear strength of the glue, > 0
+ * @param thickness  m, of what is joined, > 0
+ * @param factor     of safety, 1 to 20
+ * @param slope      n of 1 in n, 1 at least
+ * @param length     m, n times thickness
+ * @param err        error record, or NULL
+ * @return RW_OK; RW_ERR_RANGE; RW_ERR_ARGUMENT for a NULL
+ */
+RW_API rw_status rw_scarf_for(double stress, double strength, double thickness, double factor,
+                              double *slope, double *length, rw_error *err);
+
+/** What a repair is measured by. */
+typedef enum rw_repair_measure {
+  RW_REPAIR_BEND_X,   /**< stiffness EIx */
+  RW_REPAIR_BEND_Y,   /**< EIy */
+  RW_REPAIR_MOMENT_X, /**< moment Mx at first failure, the lesser of both signs */
+  RW_REPAIR_MOMENT_Y, /**< My */
+  RW_REPAIR_PULL_X,   /**< pull Nx at first failure */
+  RW_REPAIR_PULL_Y,   /**< Ny */
+  RW_REPAIR_MEASURES  /**< how many there are */
+} rw_repair_measure;
+
+/** A damaged place and what it is patched with. */
+typedef struct rw_damage {
+  const rw_ply *sound;    /**< the plies as they were */
+  size_t sound_n;         /**< how many */
+  const rw_ply *left;     /**< what is left of them there, in the same order */
+  size_t left_n;          /**< how many */
+  const rw_ply *layer;    /**< one layer of the patch */
+  int face;               /**< -1: laid on the first ply's face, 1: on the last one's */
+  double share;           /**< of the sound stack that is wanted back, 0.1 to 2; 1 is usual */
+  rw_criterion criterion; /**< for strength */
+  size_t most;            /**< layers to try, 1 to 30 */
+} rw_damage;
+
+/** A repair. Shares are of the sound stack. */
+typedef struct rw_repair {
+  size_t for_stiffness;               /**< layers after which EIx and EIy are back */
+  size_t for_strength;                /**< layers after which all four strengths are */
+  double damaged[RW_REPAIR_MEASURES]; /**< shares without a patch */
+  double mended[RW_REPAIR_MEASURES];  /**< shares with the greater number of layers */
+  double added_mass;                  /**< kg/m2 of these layers */
+} rw_repair;
+
+/**
+ * Layers that bring a damaged place back (172). The lap is another matter: rw_lap_for. What is
+ * left is taken as sound; cracks in the wood, wet wood and a weak bond are not looked at. For
+ * comparison and shop planning only, not an approval.
+ * @param damage  place and patch
+ * @param out     result; where `most` layers don't do, for_... is `most` + 1 and mended that of
+ *                `most`
+ * @param err     error record, or NULL; argument "sound", "left" or "layer" in front
+ * @return RW_OK; RW_NO_SOLUTION where `most` layers don't do; RW_ERR_RANGE; RW_ERR_ARGUMENT;
+ *         RW_ERR_NUMERIC as rw_stack_make and rw_stack_first_failure
+ */
+RW_API rw_status rw_repair_layers(const rw_damage *damage, rw_repair *out, rw_error *err);
+
+/** A skin doubled in one place, such as a bottom patch, and the edge of that place. */
+typedef struct rw_doubling {
+  double stiffer_x;  /**< EIx over that of the plain stack */
+  double stiffer_y;  /**< EIy over that of the plain stack */
+  double added_mass; /**< kg/m2 */
+  double outside[2]; /**< strain along x of the plain stack's faces beside the edge: the first
+                          ply's, the last one's */
+  double inside[2];  /**< of the same two faces under the doubling */
+  double jump[2];    /**< outside over inside */
+  double force;      /**< N/m, along x, that the doubling takes over */
+  double reach;      /**< m inwards of the edge over which it takes 95 per cent of it, 3/lambda:
+                          step or taper the edge at least that far */
+  double shear;      /**< Pa, in the glue at a blunt edge, of its sign */
+} rw_doubling;
+
+/**
+ * What a doubling does, and how the strain jumps at an edge across x (173). Forces and moments
+ * beside the edge are taken to go through unchanged, as they do for a small patch; the strain
+ * outside is then what the skin has beside a hard spot, and cracks begin there.
+ * @param ply       the plain plies
+ * @param n         how many
+ * @param extra     the plies laid on, from the plain stack outwards
+ * @param extra_n   how many
+ * @param face      -1: on the first ply's face, 1: on the last one's
+ * @param load      Nx Ny Nxy (N/m), Mx My Mxy (N) about the plain stack's middle
+ * @param glue      G and thickness of the glue line below the doubling; the rest is not read
+ * @param out       result
+ * @param err       error record, or NULL
+ * @return RW_OK; RW_ERR_RANGE; RW_ERR_ARGUMENT; RW_ERR_NUMERIC as rw_stack_make
+ */
+RW_API rw_status rw_stack_double(const rw_ply *ply, size_t n, const rw_ply *extra, size_t extra_n,
+                                 int face, const double load[6], const rw_bond *glue,
+                                 rw_doubling *out, rw_error *err);
+
+/** @} */
+
 #ifdef __cplusplus
 }
 #endif

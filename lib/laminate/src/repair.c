@@ -1,0 +1,257 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Layers that bring a damaged place back, and skins doubled in places. */
+#include "laminate_common.h"
+
+#include <resinwright/panel.h>
+
+#include <math.h>
+#include <stdio.h>
+#include <string.h>
+
+enum { MOST_PLIES = 200, MOST_LAYERS = 30 };
+
+/* Plies of a stack with more of them on one of its faces. */
+static size_t laid_on(const rw_ply *ply, size_t n, const rw_ply *extra, size_t extra_n, int face,
+                      rw_ply *out)
+{
+  if (face > 0)
+    memcpy(out, ply, n * sizeof *out);
+  for (size_t i = 0; i < extra_n; i++)
+    out[face > 0 ? n + i : extra_n - 1 - i] = extra[i];
+  if (face < 0)
+    memcpy(out + extra_n, ply, n * sizeof *out);
+  return n + extra_n;
+}
+
+static rw_status check_face(int face, const char *me, rw_error *err)
+{
+  if (face == -1 || face == 1)
+    return RW_OK;
+  return rw_error_set(err, RW_ERR_ARGUMENT, me, "face",
+                      "take -1 for the first ply's face, 1 for the last one's",
+                      "face %d is not known", face);
+}
+
+/* The factor of the first failure under one unit load of either sign or of one. */
+static rw_status bears(const rw_ply *ply, size_t n, const rw_stack *s, size_t which, int both,
+                       rw_criterion criterion, double *factor, rw_error *err)
+{
+  *factor = HUGE_VAL;
+  for (int sign = 1; sign >= (both ? -1 : 1); sign -= 2) {
+    double load[6] = {0};
+    rw_first_failure first;
+    load[which] = sign;
+    rw_status status = rw_stack_first_failure(ply, n, s, load, criterion, &first, err);
+    if (status != RW_OK)
+      return status;
+    *factor = fmin(*factor, first.factor);
+  }
+  return RW_OK;
+}
+
+static rw_status measure(const rw_ply *ply, size_t n, rw_criterion criterion,
+                         double value[RW_REPAIR_MEASURES], rw_error *err)
+{
+  rw_stack s;
+  rw_status status = rw_stack_make(ply, n, &s, err);
+  if (status != RW_OK)
+    return status;
+  value[RW_REPAIR_BEND_X] = s.EIx;
+  value[RW_REPAIR_BEND_Y] = s.EIy;
+  const struct {
+    rw_repair_measure measure;
+    size_t load;
+    int both;
+  } row[] = {{RW_REPAIR_MOMENT_X, 3, 1},
+             {RW_REPAIR_MOMENT_Y, 4, 1},
+             {RW_REPAIR_PULL_X, 0, 0},
+             {RW_REPAIR_PULL_Y, 1, 0}};
+  for (size_t i = 0; i < 4 && status == RW_OK; i++)
+    status = bears(ply, n, &s, row[i].load, row[i].both, criterion, &value[row[i].measure], err);
+  return status;
+}
+
+/* Plies that a caller knows by another name than "ply". */
+static rw_status called(const char *name, const char *me, rw_status status, rw_error *err)
+{
+  if (status < 0 && err != NULL && strncmp(err->argument, "ply", 3) == 0) {
+    char rest[sizeof err->argument];
+    snprintf(rest, sizeof rest, "%s", err->argument + 3);
+    snprintf(err->argument, sizeof err->argument, "%s%.50s", name, rest);
+  }
+  return rw_laminate_in_name_of(me, status, err);
+}
+
+static rw_status check_damage(const rw_damage *d, rw_error *err)
+{
+  const char *me = "rw_repair_layers";
+  if (d->layer == NULL)
+    return rw_laminate_missing(me, "layer", err);
+  rw_status status = check_face(d->face, me, err);
+  if (status != RW_OK)
+    return status;
+  if (!(d->share >= 0.1 && d->share <= 2))
+    return rw_error_range(err, me, "share", d->share, 0.1, 2, "",
+                          "of the sound stack's stiffness and strength; 1 is usual");
+  if (d->most < 1 || d->most > MOST_LAYERS)
+    return rw_error_range(err, me, "most", (double)d->most, 1, MOST_LAYERS, "",
+                          "layers of the patch to try");
+  status = called("sound", me, rw_laminate_plies(d->sound, d->sound_n, me, err), err);
+  if (status == RW_OK)
+    status = called("left", me, rw_laminate_plies(d->left, d->left_n, me, err), err);
+  if (status == RW_OK)
+    status = called("layer", me, rw_laminate_plies(d->layer, 1, me, err), err);
+  if (status != RW_OK)
+    return status;
+  if (d->left_n > MOST_PLIES - MOST_LAYERS)
+    return rw_error_range(err, me, "left_n", (double)d->left_n, 1, MOST_PLIES - MOST_LAYERS, "",
+                          "join equal neighbouring plies into one thicker ply");
+  return RW_OK;
+}
+
+/* Shares of the sound stack with some layers laid on. */
+static rw_status shares(const rw_damage *d, size_t layers, const double sound[RW_REPAIR_MEASURES],
+                        double share[RW_REPAIR_MEASURES], rw_error *err)
+{
+  rw_ply all[MOST_PLIES], extra[MOST_LAYERS] = {{.thickness = 0}};
+  for (size_t i = 0; i < layers; i++)
+    extra[i] = *d->layer;
+  size_t n = laid_on(d->left, d->left_n, extra, layers, d->face, all);
+  double value[RW_REPAIR_MEASURES];
+  rw_status status = measure(all, n, d->criterion, value, err);
+  for (size_t k = 0; k < RW_REPAIR_MEASURES && status == RW_OK; k++)
+    share[k] = value[k] / sound[k];
+  return status;
+}
+
+/* Whether a range of measures is back. */
+static int is_back(const rw_damage *d, const double share[RW_REPAIR_MEASURES], size_t from,
+                   size_t to)
+{
+  for (size_t k = from; k < to; k++)
+    if (!(share[k] >= d->share * (1 - 1e-12)))
+      return 0;
+  return 1;
+}
+
+rw_status rw_repair_layers(const rw_damage *damage, rw_repair *out, rw_error *err)
+{
+  const char *me = "rw_repair_layers";
+  if (damage == NULL || out == NULL)
+    return rw_laminate_missing(me, damage == NULL ? "damage" : "out", err);
+  double sound[RW_REPAIR_MEASURES], share[RW_REPAIR_MEASURES];
+  rw_status status = check_damage(damage, err);
+  if (status == RW_OK)
+    status = called("sound", me,
+                    measure(damage->sound, damage->sound_n, damage->criterion, sound, err), err);
+  if (status != RW_OK)
+    return status;
+  size_t never = damage->most + 1;
+  rw_repair r = {.for_stiffness = never, .for_strength = never};
+  for (size_t layers = 0; layers <= damage->most; layers++) {
+    status = shares(damage, layers, sound, share, err);
+    if (status != RW_OK)
+      return called(layers == 0 ? "left" : "layer", me, status, err);
+    if (layers == 0)
+      memcpy(r.damaged, share, sizeof share);
+    if (r.for_stiffness == never && is_back(damage, share, 0, RW_REPAIR_MOMENT_X))
+      r.for_stiffness = layers;
+    if (r.for_strength == never && is_back(damage, share, RW_REPAIR_MOMENT_X, RW_REPAIR_MEASURES))
+      r.for_strength = layers;
+    memcpy(r.mended, share, sizeof share);
+    r.added_mass = (double)layers * damage->layer->thickness * damage->layer->material.density;
+    if (r.for_stiffness != never && r.for_strength != never)
+      break;
+  }
+  *out = r;
+  if (r.for_stiffness != never && r.for_strength != never)
+    return RW_OK;
+  return rw_error_set(err, RW_NO_SOLUTION, me, "most",
+                      "put layers on both faces, replace what is gone, or take stronger cloth",
+                      "%d layers on this face don't bring %s back", (int)damage->most,
+                      r.for_stiffness == never ? "the stiffness" : "the strength");
+}
+
+static rw_status check_double(const rw_ply *ply, size_t n, const rw_ply *extra, size_t extra_n,
+                              int face, const rw_bond *glue, rw_error *err)
+{
+  const char *me = "rw_stack_double";
+  rw_status status = rw_laminate_plies(ply, n, me, err);
+  if (status == RW_OK && (extra == NULL || extra_n == 0))
+    status = rw_error_set(err, RW_ERR_ARGUMENT, me, "extra", "list at least one ply",
+                          "nothing is laid on");
+  if (status == RW_OK)
+    status = called("extra", me, rw_laminate_plies(extra, extra_n, me, err), err);
+  if (status == RW_OK && n + extra_n > MOST_PLIES)
+    status = rw_error_range(err, me, "extra_n", (double)extra_n, 1, (double)(MOST_PLIES - n), "",
+                            "join equal neighbouring plies into one thicker ply");
+  if (status == RW_OK)
+    status = check_face(face, me, err);
+  if (status == RW_OK)
+    status = rw_laminate_positive(glue->G, me, "glue.G", "Pa", "cured epoxy has about 1 GPa", err);
+  if (status == RW_OK)
+    status =
+        rw_laminate_positive(glue->thickness, me, "glue.thickness", "m", "of the glue line", err);
+  return status;
+}
+
+/* Strain along x at both faces of the plain stack, whose middle lies at a height. */
+static void at_faces(const double strain[6], double middle, double thickness, double face[2])
+{
+  face[0] = strain[0] + strain[3] * (middle - thickness / 2);
+  face[1] = strain[0] + strain[3] * (middle + thickness / 2);
+}
+
+rw_status rw_stack_double(const rw_ply *ply, size_t n, const rw_ply *extra, size_t extra_n,
+                          int face, const double load[6], const rw_bond *glue, rw_doubling *out,
+                          rw_error *err)
+{
+  const char *me = "rw_stack_double";
+  if (load == NULL || glue == NULL || out == NULL)
+    return rw_laminate_missing(me, load == NULL ? "load" : glue == NULL ? "glue" : "out", err);
+  rw_status status = check_double(ply, n, extra, extra_n, face, glue, err);
+  if (status == RW_OK)
+    status = rw_laminate_load(load, me, err);
+  if (status != RW_OK)
+    return status;
+  rw_stack plain, more, both;
+  rw_ply all[MOST_PLIES];
+  size_t total = laid_on(ply, n, extra, extra_n, face, all);
+  status = rw_stack_make(extra, extra_n, &more, err);
+  if (status == RW_OK)
+    status = rw_stack_make(ply, n, &plain, err);
+  if (status == RW_OK)
+    status = rw_stack_make(all, total, &both, err);
+  if (status != RW_OK)
+    return rw_laminate_in_name_of(me, status, err);
+  rw_doubling r = {.stiffer_x = both.EIx / plain.EIx,
+                   .stiffer_y = both.EIy / plain.EIy,
+                   .added_mass = more.areal_mass};
+  double outside[6], inside[6], moved[6];
+  rw_stack_strain(&plain, load, outside);
+  double middle = -face * more.thickness / 2;
+  for (size_t i = 0; i < 3; i++) {
+    moved[i] = load[i];
+    moved[i + 3] = load[i + 3] + load[i] * middle;
+  }
+  rw_stack_strain(&both, moved, inside);
+  at_faces(outside, 0, plain.thickness, r.outside);
+  at_faces(inside, middle, plain.thickness, r.inside);
+  for (size_t i = 0; i < 2; i++)
+    r.jump[i] = r.outside[i] / r.inside[i];
+  /* Stresses of the doubling at its plies' middles, where they are those of its mean. */
+  for (size_t i = 0; i < extra_n; i++) {
+    double stress[3];
+    size_t index = face > 0 ? n + i : extra_n - 1 - i;
+    status = rw_stack_stress(all, total, index, 0, inside, stress, NULL, err);
+    if (status != RW_OK)
+      return rw_laminate_in_name_of(me, status, err);
+    r.force += stress[0] * all[index].thickness;
+  }
+  double soft = 1 / (plain.Ex * plain.thickness) + 1 / (more.Ex * more.thickness);
+  double k = sqrt(glue->G / glue->thickness * soft);
+  r.reach = 3 / k;
+  r.shear = r.force * k;
+  *out = r;
+  return RW_OK;
+}
