@@ -79,6 +79,29 @@ static void expansion_is_checked(void **state)
   assert_true(strain[0] == 7);
 }
 
+/* Invented: a fibre that shortens along itself and swells across, as carbon does when warmed. */
+static void unidirectional_expansion_is_schaperys(void **state)
+{
+  (void)state;
+  rw_error err;
+  rw_cloth c = {.areal_mass = 0.2,
+                .fibre_density = 1770,
+                .weave = RW_UNIDIRECTIONAL,
+                .hand = {0.4, 0},
+                .bagged = {0.4, 0}};
+  rw_fibre f = {.density = 1770, .E1 = 230e9, .E2 = 14e9, .G12 = 14e9, .nu12 = 0.2};
+  rw_matrix m = {.density = 1150, .E = 3e9, .nu = 0.33};
+  const double fibre[2] = {-2e-5, 3e-4}, resin = 2.5e-3, v = 0.4;
+  double strain[3];
+  assert_ok(rw_lamina_cloth_expansion(&c, &f, &m, v, fibre, resin, strain, &err), &err);
+  double along = (v * 230e9 * -2e-5 + 0.6 * 3e9 * 2.5e-3) / (v * 230e9 + 0.6 * 3e9);
+  double across = v * 3e-4 + v * 0.2 * -2e-5 + 0.6 * 2.5e-3 + 0.6 * 0.33 * 2.5e-3 -
+                  (v * 0.2 + 0.6 * 0.33) * along;
+  assert_close_rel(strain[0], along, 1e-12);
+  assert_close_rel(strain[1], across, 1e-12);
+  assert_true(strain[2] == 0);
+}
+
 static void moduli_need_a_stack(void **state)
 {
   (void)state;
@@ -99,6 +122,7 @@ int main(void)
   const struct CMUnitTest tests[] = {
       cmocka_unit_test(free_strains_are_checked),
       cmocka_unit_test(expansion_is_checked),
+      cmocka_unit_test(unidirectional_expansion_is_schaperys),
       cmocka_unit_test(moduli_need_a_stack),
   };
   return cmocka_run_group_tests(tests, NULL, NULL);

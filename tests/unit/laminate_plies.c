@@ -155,6 +155,36 @@ static void damp_wood_is_softer_and_weaker(void **state)
   }
 }
 
+static double dry_over_green(const char *wood, const char *property)
+{
+  rw_error err;
+  const rw_material *m;
+  const rw_property *p;
+  assert_ok(rw_material_find(RW_WOOD, wood, &m, &err), &err);
+  assert_ok(rw_material_property(m, property, &p, &err), &err);
+  return p->value;
+}
+
+/* Each strength follows its own ratio; soaked wood is at the end of it. */
+static void each_strength_has_its_own_ratio(void **state)
+{
+  (void)state;
+  rw_error err;
+  const char *wood = "douglas-fir";
+  rw_lamina dry, wet;
+  assert_ok(rw_lamina_wood_cut(wood, RW_FLAT_SAWN, 0.12, &dry, NULL, &err), &err);
+  assert_ok(rw_lamina_wood_cut(wood, RW_FLAT_SAWN, 0.6, &wet, NULL, &err), &err);
+  assert_close_rel(dry.Xt / wet.Xt, dry_over_green(wood, "dry_MOR"), 1e-12);
+  assert_close_rel(dry.Xc / wet.Xc, dry_over_green(wood, "dry_comp_par"), 1e-12);
+  assert_close_rel(dry.Yc / wet.Yc, dry_over_green(wood, "dry_comp_perp"), 1e-12);
+  assert_close_rel(dry.S / wet.S, dry_over_green(wood, "dry_shear_par"), 1e-12);
+  assert_close_rel(dry.S23 / wet.S23, dry_over_green(wood, "dry_shear_par"), 1e-12);
+  assert_close_rel(dry.E1 / wet.E1, dry_over_green(wood, "dry_MOE"), 1e-12);
+  assert_close_rel(dry.G23 / wet.G23, dry_over_green(wood, "dry_MOE"), 1e-12);
+  assert_true(dry.Yt == wet.Yt);
+  assert_close_rel(wet.density / dry.density, 1.6 / 1.12, 1e-12);
+}
+
 static void wood_is_checked(void **state)
 {
   (void)state;
@@ -218,6 +248,9 @@ static void swelling_goes_back(void **state)
   assert_true(dry[0] == 0 && dry[2] == 0);
   assert_ok(rw_lamina_wood_swelling(m->name, RW_FLAT_SAWN, 0, 0.3, wet, &err), &err);
   assert_close_rel((1 + dry[1]) * (1 + wet[1]), 1, 1e-12);
+  double soaked[3];
+  assert_ok(rw_lamina_wood_swelling(m->name, RW_FLAT_SAWN, 0, 1.2, soaked, &err), &err);
+  assert_true(soaked[1] == wet[1]);
   assert_ok(rw_lamina_wood_swelling(m->name, RW_QUARTER_SAWN, 0.08, 0.16, radial, &err), &err);
   assert_ok(rw_lamina_wood_swelling(m->name, RW_FLAT_SAWN, 0.08, 0.16, wet, &err), &err);
   assert_true(radial[1] > 0 && radial[1] < wet[1]);
@@ -337,6 +370,7 @@ int main(void)
       cmocka_unit_test(spread_carries_model_and_fibre_share),
       cmocka_unit_test(cut_swaps_radial_and_tangential),
       cmocka_unit_test(damp_wood_is_softer_and_weaker),
+      cmocka_unit_test(each_strength_has_its_own_ratio),
       cmocka_unit_test(wood_is_checked),
       cmocka_unit_test(swelling_goes_back),
       cmocka_unit_test(plywood_alternates),

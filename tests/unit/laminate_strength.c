@@ -151,6 +151,27 @@ static void wrinkling_is_checked(void **state)
   assert_int_equal(w.face, -1); /* the only skin */
 }
 
+/* A skin of straight fibres counts with its modulus in the direction it is pushed. */
+static void skin_counts_along_the_push(void **state)
+{
+  (void)state;
+  rw_error err;
+  rw_lamina straight = {.density = 1600, .E1 = 40e9, .E2 = 5e9, .G12 = 4e9, .nu12 = 0.25};
+  rw_lamina core = {
+      .density = 100, .E1 = 1e3, .E2 = 1e3, .G12 = 1e3, .E3 = 80e6, .G13 = 30e6, .G23 = 30e6};
+  for (int turn = 0; turn < 4; turn++) {
+    double angle = 0.1 + 0.35 * turn, c = cos(angle), q = sin(angle);
+    rw_ply ply[] = {{straight, 1e-3, angle}, {core, 2e-2, 0}, {straight, 1e-3, angle}};
+    rw_stack s = stack_of(ply, 3);
+    const double along[6] = {-c * c, -q * q, -c * q}, across[6] = {-q * q, -c * c, c * q};
+    rw_wrinkling w;
+    assert_ok(rw_stack_wrinkling(ply, 3, &s, 1, along, &w, &err), &err);
+    assert_close_rel(w.stress, 0.5 * cbrt(40e9 * 80e6 * 30e6), 1e-5);
+    assert_ok(rw_stack_wrinkling(ply, 3, &s, 1, across, &w, &err), &err);
+    assert_close_rel(w.stress, 0.5 * cbrt(5e9 * 80e6 * 30e6), 1e-5);
+  }
+}
+
 static void shear_failure_is_checked(void **state)
 {
   (void)state;
@@ -206,6 +227,7 @@ int main(void)
       cmocka_unit_test(locked_in_stress_alone_may_break_it),
       cmocka_unit_test(failures_are_checked),
       cmocka_unit_test(wrinkling_is_checked),
+      cmocka_unit_test(skin_counts_along_the_push),
       cmocka_unit_test(shear_failure_is_checked),
       cmocka_unit_test(hit_is_checked),
   };

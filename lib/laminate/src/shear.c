@@ -25,7 +25,6 @@ static void rates(const rw_stack *s, size_t side, double rate[6])
   double force = (b * two - d * one) / det, moment = (b * one - a * two) / det;
   for (size_t j = 0; j < 6; j++)
     rate[j] = c[6 * j + bend] + c[6 * j + flat] * force + c[6 * j + curl] * moment;
-  rate[flat] = rate[curl] = 0;
 }
 
 /* What balances sigma_x and tau_xy where the moment grows along x, tau_xy and sigma_y where it
