@@ -7,7 +7,6 @@ local boats = require "resinwright.boat"
 local chart = require "resinwright.chart"
 local json = require "resinwright.json"
 local options = require "resinwright.options"
-local report = require "resinwright.report"
 
 local spec = {
   script = "compare-cloths",
@@ -210,10 +209,7 @@ options.run(spec.script, function()
   end)
   mark_frontier(rows)
   if o.svg then
-    local fine, message = report.save(o.svg, chart.standalone(draw(rows, b)))
-    if not fine then
-      error({ message = message, hint = "Give another place with --svg FILE." })
-    end
+    options.save(o.svg, chart.standalone(draw(rows, b)), "svg")
   end
   if o.json then
     print(json.encode(json.array(plain(rows))))

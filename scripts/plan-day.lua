@@ -7,7 +7,6 @@ local boat = require "resinwright.boat"
 local options = require "resinwright.options"
 local dayplan = require "resinwright.dayplan"
 local daysheet = require "resinwright.daysheet"
-local report = require "resinwright.report"
 
 local spec = {
   script = "plan-day",
@@ -30,10 +29,7 @@ options.run(spec.script, function()
   rw.reader(o.units)
   local plan = dayplan.make(boat.read(o.FOLDER), { start = o.start })
   if not o["no-sheet"] then
-    local fine, message = report.save(o.sheet, daysheet.page(plan))
-    if not fine then
-      error({ message = message, hint = "Give another place with --sheet FILE, or --no-sheet." })
-    end
+    options.save(o.sheet, daysheet.page(plan), "sheet", "or --no-sheet")
   end
   if o.json then
     io.stdout:write(dayplan.json(plan), "\n")

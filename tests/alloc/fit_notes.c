@@ -99,6 +99,11 @@ static rw_status notes(void *given, rw_error *err)
   status = rw_notes_batches(f, &s->data, result, err);
   if (status < 0)
     assert_memory_equal(result, before, sizeof result);
+  rw_notes_drift_result drift = {.factor = 7};
+  if (status >= 0)
+    status = rw_notes_drift(f, &s->data, &drift, err);
+  if (status < 0)
+    assert_close(drift.factor, 7, 0);
   if (status >= 0)
     status = draws(f, err);
   if (status >= 0)
@@ -122,11 +127,47 @@ static void notes_run_out(void **state)
   rw_history_destroy(s.hull);
 }
 
+/* Notes of a log, with a hull that was read, one that lags, and hours without a temperature. */
+static rw_status from_log(void *given, rw_error *err)
+{
+  rw_notes_log *n = NULL;
+  rw_notes_choice c = {.lag = HOUR};
+  rw_status status = rw_notes_log_create(given, &c, &n, err);
+  assert_true((status == RW_OK) == (n != NULL));
+  if (n != NULL)
+    assert_int_equal(rw_notes_log_data(n)->rows, 2);
+  rw_notes_log_destroy(n);
+  return status;
+}
+
+static void log_notes(void **state)
+{
+  (void)state;
+  static const char text[] =
+      "row,batch,time,mass [g],found,not_yet,already,air [degC],hull [degC]\n"
+      "reading,,2026-09-01 07:00,,,,,15,\n"
+      "reading,,2026-09-01 18:00,,,,,18,\n"
+      "batch,1,2026-09-01 08:00,200,,,,,\n"
+      "event,1,,,gelled,2026-09-01 12:00,2026-09-01 14:00,,\n"
+      "event,1,,,sands,2026-09-07 12:00,,,\n"
+      "reading,,2026-09-05 07:00,,,,,,15\n"
+      "reading,,2026-09-05 18:00,,,,,,18\n"
+      "batch,2,2026-09-05 08:00,200,,,,,\n"
+      "event,2,,,gelled,,2026-09-05 14:00,,\n";
+  needs_failing();
+  rw_log *log = NULL;
+  rw_error err;
+  assert_ok(rw_log_parse(text, strlen(text), NULL, NULL, &log, &err), &err);
+  each_fails_once(from_log, log, 10);
+  rw_log_destroy(log);
+}
+
 int main(void)
 {
   const struct CMUnitTest tests[] = {
       cmocka_unit_test(regression_runs_out),
       cmocka_unit_test(notes_run_out),
+      cmocka_unit_test(log_notes),
   };
   return cmocka_run_group_tests(tests, NULL, NULL);
 }

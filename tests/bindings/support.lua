@@ -32,6 +32,53 @@ function support.refused_for(argument, words, call, ...)
   return err
 end
 
+local function cells(line)
+  local row, from = {}, 1
+  line = line:gsub("\r$", "") .. ","
+  while from <= #line do
+    local cell, after = line:match('^"(.-)",()', from)
+    if not cell then
+      cell, after = line:match("^([^,]*),()", from)
+    end
+    row[#row + 1], from = cell, after
+  end
+  return row
+end
+
+-- The rows of reference-data/checks/NAME.csv, each a table of texts by the names of the header.
+function support.checks(name)
+  local rows, head = {}, nil
+  for line in io.lines("reference-data/checks/" .. name .. ".csv") do
+    if line ~= "" and line:sub(1, 1) ~= "#" then
+      local row = cells(line)
+      if head then
+        local named = {}
+        for i, key in ipairs(head) do
+          named[key] = row[i]
+        end
+        rows[#rows + 1] = named
+      else
+        head = row
+      end
+    end
+  end
+  return rows
+end
+
+-- Compares with a published value of reference-data/checks/points_ROOM.csv at its tolerance.
+function support.point(room, id, actual)
+  for _, row in ipairs(support.checks("points_" .. room)) do
+    if row.id == id then
+      local expected = tonumber(row.expected)
+      local allowed = tonumber(row.tolerance) * (row.mode == "rel" and math.abs(expected) or 1)
+      lu.assertTrue(math.abs(actual - expected) <= allowed,
+        ("%s: %.15g, expected %.15g within %.3g"):format(id, actual, expected, allowed))
+      return
+    end
+  end
+  lu.fail("points_" .. room .. " has no row " .. id)
+end
+
 -- Kilobytes in use after everything that can go is gone.
 function support.memory()
   collectgarbage()

@@ -113,7 +113,7 @@ function TestCureMap.test_list_and_help()
     support.runs(script, name, "--at", "20 degC", "--heating", "5 K/min")
   end
   local help = support.runs(script, "--help")
-  for _, words in ipairs { "--pot-life", "--csv map or steady or heating", "--page", "CLASS" } do
+  for _, words in ipairs { "--pot-life", "--csv map or steady or heating", "--page", "RESIN" } do
     lu.assertStrContains(help, words)
   end
 end
@@ -123,7 +123,7 @@ function TestCureMap.test_refuses()
     local _, printed = support.refused(words, script, ...)
     lu.assertEquals(printed, "")
   end
-  said({ "CLASS is missing", "--list" })
+  said({ "RESIN is missing", "--list" })
   said({ "slow-polyetheramin", class }, "slow-polyetheramin")
   said({ "--pot-life", "5 min" }, class, "--pot-life", "5")
   said({ "--recoat-temperature is missing" }, class, "--recoat-from", "6 h")

@@ -246,6 +246,38 @@ function TestForms.test_printed_numbers_are_those_of_the_json()
   lu.assertTrue(checked > 30, checked)
 end
 
+-- Invented panels of 0.05 m2 in the outside's place; its cloth weighs 203 g/m2, 10.15 g on each.
+local function with_panels(more)
+  return { boat = { { 'cover = { low = "0.10 mm", high = "0.25 mm" }',
+    'panels = { { area = "500 cm2", bare = "1204 g", wet_out = "1227 g", filled = "1247 g" },'
+    .. ' { area = "500 cm2", bare = "1198 g", wet_out = "1220 g", filled = "1239 g" } }'
+    .. more } } }
+end
+
+function TestForms.test_panels()
+  local function outside(more)
+    local tree = support.json(plan(with_panels(more), "--json"))
+    lu.assertNil(tree.resin.outside_soak)
+    lu.assertNotNil(tree.resin.inside_soak)
+    lu.assertEquals(tree.hull.area.unit, "m2")
+    local unit = { kg = 1, g = 1e-3 }
+    local function per_area(row) return row.value * unit[row.unit] / tree.hull.area.value end
+    return per_area(tree.resin.outside_cloth), per_area(tree.resin.outside_fill)
+  end
+  local cloth, fill = outside ""
+  lu.assertAlmostEquals(cloth, 20 * (22.5 - 10.15) / 1000, 1e-9)
+  lu.assertAlmostEquals(fill, 20 * 19.5 / 1000, 1e-9)
+  lu.assertAlmostEquals(outside ", weighed_with_cloth = true", 20 * 22.5 / 1000, 1e-9)
+end
+
+function TestForms.test_panels_on_the_sheet()
+  with_boat(with_panels "", function(folder)
+    local sheet = folder .. "/sheet.html"
+    support.runs(script, folder, "--sheet", sheet)
+    lu.assertStrContains(support.read(sheet), "with the cloth</td>")
+  end)
+end
+
 function TestForms.test_parts_make_the_whole()
   local tree = support.json(plan(nil, "--json"))
   local unit = { kg = 1, g = 1e-3 }

@@ -173,6 +173,31 @@ function TestBoatFile.test_faces()
   }
 end
 
+-- Test panels in place of what is known of wood, cloth and coats.
+function TestBoatFile.test_panels()
+  local cover = 'cover = { low = "0.10 mm", high = "0.25 mm" }'
+  local one = '{ area = "500 cm2", bare = "1204 g", wet_out = "1227 g", filled = "1247 g" }'
+  local function both(second) return ("panels = { %s, %s }"):format(one, second) end
+  each_refused {
+    { cover, both(one) .. "," .. cover, "outside.cover", "panels" },
+    { cover, both(one) .. ', soak = "60 g/m2"', "outside.soak", "panels" },
+    { cover, both(one) .. ', uptake = { wet_out = "1 kg/m2", filling = "1 kg/m2" }',
+      "outside.uptake", "panels" },
+    { cover, 'uptake = { wet_out = "1 kg/m2" }', "outside.uptake.filling", "missing" },
+    { cover, 'uptake = { wet_out = "1 kg", filling = "1 kg/m2" }', "outside.uptake.wet_out",
+      "mass per area" },
+    { cover, "panels = { " .. one .. " }", "outside.panels", "one panel" },
+    { cover, both((one:gsub("500 cm2", "500 m2"))), "outside.panels[2].area", "500 m2" },
+    { cover, both((one:gsub("1227 g", "1227"))), "outside.panels[2].wet_out", "no unit" },
+    { cover, both((one:gsub("1227 g", "1208 g"))), "outside.panels", "panel 2", "dry cloth" },
+    { cover, both((one:gsub("filled", "fillde"))), '"outside.panels[2].fillde"', '"filled"' },
+    { cover, "panels = " .. one, "outside.panels is a list" },
+    { cover, "weighed_with_cloth = true", "outside.weighed_with_cloth", "panels" },
+    { cover, both(one) .. ', weighed_with_cloth = "yes"', "outside.weighed_with_cloth",
+      "true or false" },
+  }
+end
+
 -- Fields that nobody knows, at each level, with the nearest that somebody does.
 function TestBoatFile.test_unknown_fields()
   each_refused {

@@ -6,7 +6,7 @@ local lu = require "luaunit"
 local support = require "support"
 local rw = require "resinwright"
 
--- luacheck: globals TestCanoe TestSailer TestKayak TestDouble TestLeftover
+-- luacheck: globals TestCanoe TestSailer TestKayak TestDouble TestLeftover TestSchool
 
 -- Runs a copy of a story in which one place reads otherwise.
 local function run_changed(path, from, to)
@@ -462,6 +462,81 @@ function TestLeftover.test_value_impossible()
     { "guess(1, 0)", "guess(1, -0.5)", "guess[10]", "half the hardener" },
     { "{ ratio = ratio, alike", "{ ratio = 17, alike", "batches[1].ratio", "17" },
     { 'rw.q "20 mL"', 'rw.q "20 L"', "resin_stroke", "ten strokes" },
+  })
+end
+
+TestSchool = {}
+local school = "scripts/stories/school-logbook.lua"
+
+-- The log was made with a resin 1.3 times as fast as its class, pupil B a quarter later than
+-- pupil A, batch 9 at 1.75 times the time; recoat from 0.61 cured, no mark from 0.79.
+function TestSchool.test_answers()
+  local text = support.runs(school)
+  local _, left_out = text:gsub("line %d+, left out: ", "")
+  lu.assertEquals(left_out, 7)
+  for _, words in ipairs { "looks like a reading in degF", "came twice", "18,2",
+    "100:28.2 by weight", "batch 20 has no temperature" } do
+    lu.assertStrContains(text, words)
+  end
+  local low, high = text:match "batch 9 took [%d.]+ %(([%d.]+) to ([%d.]+)%) times"
+  lu.assertTrue(tonumber(low) > 1.05 and tonumber(low) < 1.75 and tonumber(high) > 1.75, text)
+  lu.assertStrContains(text, "an outlier")
+  low, high = text:match "rate over the class's\t[%d.]+ %(([%d.]+) to ([%d.]+)%)"
+  lu.assertTrue(tonumber(low) < 1.3 and tonumber(high) > 1.3 and tonumber(high) < 1.6, text)
+  local a = tonumber(text:match "pupil A calls things after, over the middle\t([%d.]+)")
+  local b = tonumber(text:match "pupil B calls things after, over the middle\t([%d.]+)")
+  lu.assertTrue(b / a > 1.03 and b / a < 1.5)
+  lu.assertStrContains(text, "the log does not determine\tthick, cuts_clean, cuts_hard, sands")
+end
+
+-- What the true resin does in that week lies in the forecast, half as wide as the class's.
+function TestSchool.test_forecast_holds_the_truth()
+  local text = support.runs(school)
+  local class = rw.resin { class = "slow-polyetheramine" }
+  local v = class:values {}
+  v.law.k1, v.law.k2 = v.law.k1 * 1.3, v.law.k2 * 1.3
+  v.law.A1, v.law.A2 = nil, nil
+  v.law = rw.law(v.law)
+  v.thresholds = { recoat_opens = { value = 0.61, sd = 0 } }
+  local days = {}
+  for i = 1, 7 do
+    days[i] = { day = ("2026-11-%02d"):format(7 + i), low = "12 degC", high = "16 degC" }
+  end
+  local hull = rw.days({ days = days }):lag { time_constant = "40 min" }
+  local asked = { hull = hull, laid = "2026-11-09 08:00", to = "2026-11-13 08:00",
+    temperature_sd = "1.5 K", draws = 0 }
+  local truth = rw.resin(v):forecast(asked).recoat_opens.seconds
+  local low, high = text:match
+    "laid 2026%-11%-09 08:00: the next coat from %S+ %S+ %((%S+) to (%S+);"
+  low = rw.clock { at = "2026-11-09 " .. low }
+  high = rw.clock { at = "2026-11-09 " .. high }
+  lu.assertTrue(low < truth and truth < high)
+  asked.draws = 500
+  local before = class:forecast(asked).recoat_opens
+  lu.assertTrue(high - low < 0.55 * (before.high_seconds - before.low_seconds))
+end
+
+function TestSchool.test_value_missing()
+  each_refused(school, {
+    { "resin = resin, lag = lag }\nprint", "lag = lag }\nprint", "resin" },
+    { ", keep_good = true", "", "line 51", "tacky" },
+    { 'low = "12 degC", ', "", "low" },
+  })
+end
+
+function TestSchool.test_unit_wrong()
+  each_refused(school, {
+    { 'lag = "40 min"', 'lag = "40 mm"', "lag", "time" },
+    { 'high = "16 degC"', 'high = "16"', "high" },
+  })
+end
+
+function TestSchool.test_value_impossible()
+  each_refused(school, {
+    { 'lag = "40 min"', 'lag = "-40 min"', "lag", "0" },
+    { 'high = "16 degC"', 'high = "6 degC"', "high" },
+    { "school-logbook.csv", "no-such-log.csv", "no-such-log.csv" },
+    { '"slow-polyetheramine"', '"slow-polyetheramin"', "slow-polyetheramine" },
   })
 end
 

@@ -139,6 +139,28 @@ static void age_and_its_slopes(void **state)
   rw_history_destroy(h);
 }
 
+/* A few stays age as the whole history does, whatever the energy; a steady one, too. */
+static void stays_age_as_the_history(void **state)
+{
+  (void)state;
+  static const double shift[] = {-30e3, -4e3, 0, 11e3, 30e3};
+  rw_history *h[] = {days(290, 6), days(290, 30), steady(287)};
+  double speed[2];
+  notes_grid g = two_places(291, 55e3, speed);
+  for (size_t i = 0; i < 3; i++) {
+    notes_stays s;
+    notes_stays_of(h[i], 3 * HOUR, 61.7 * HOUR, &g, speed, 291, &s);
+    for (size_t k = 0; k < 5; k++) {
+      notes_age got = notes_stays_age(&s, shift[k]);
+      notes_age whole = notes_age_of(h[i], 3 * HOUR, 61.7 * HOUR, &g, speed, shift[k], 291);
+      assert_close(got.y, whole.y, 1e-10);
+      assert_close(got.first, whole.first, 1e-10);
+      assert_close(got.second, whole.second, 1e-10);
+    }
+    rw_history_destroy(h[i]);
+  }
+}
+
 /* Slopes and second derivatives of every form of note against differences. */
 static void derivatives_of_a_note(void **state)
 {
@@ -151,13 +173,14 @@ static void derivatives_of_a_note(void **state)
   double none[36] = {0}, speed[2];
   notes_grid g = two_places(291, 58e3, speed);
   mark[RW_GEL] = (notes_mark){NOTES_FIRST, 0.577, 10.2, speed, 0.1, 0.2};
+  const double extra[] = {0.7};
   notes_problem p = {.mark = mark,
                      .grid = &g,
                      .T_ref = 291,
                      .lever = 0.009,
                      .observers = 1,
                      .m = 6,
-                     .odd = 0,
+                     .extra = extra,
                      .mean = none,
                      .prior = none};
   for (size_t k = 0; k < 5; k++) {
@@ -324,6 +347,18 @@ static void it_is_the_regression(void **state)
   double E = 56e3 + 1e3 * f->joint[NOTES_ENERGY];
   assert_close(age, rw_aft_coefficient(a, 0).value, 1e-3);
   assert_close_rel(E, rw_aft_coefficient(a, 1).value, 1e-3);
+  rw_notes_row_result look;
+  size_t seen = 0;
+  while (isnan(l.row[seen].already))
+    seen++;
+  const rw_notes_batch *b = &l.batch[l.row[seen].batch];
+  double upper_age;
+  assert_ok(rw_notes_row_look(f, seen, &look, &err), &err);
+  double fitted = 56e3 + 1e3 * f->at[NOTES_ENERGY];
+  assert_ok(
+      rw_equivalent_age(fitted, 293.15, b->hull, b->mixed, l.row[seen].already, &upper_age, &err),
+      &err);
+  assert_close_rel(look.age_high, upper_age, 1e-6);
   assert_close(f->joint[NOTES_SCATTER], rw_aft_coefficient(a, 2).value, 2e-3);
   /* The scatter integrated, two coefficients have taken their share of it. */
   rw_value likeliest = rw_aft_coefficient(a, 2);
@@ -386,6 +421,81 @@ static void an_odd_batch_is_told(void **state)
     l.data.rows--;
     assert_status(rw_notes_batches(f, &l.data, result, &err), RW_ERR_ARGUMENT, &err);
     check_explained(&err, "notes");
+    rw_notes_destroy(f);
+    finish(&l);
+  }
+}
+
+/* A hardener that grows slower by the week is told from one that does not, and by how much. */
+static void drift_is_told(void **state)
+{
+  (void)state;
+  diary l;
+  rw_resin r = slow();
+  rw_notes_prior p;
+  rw_notes_prior_of(&r, &p);
+  for (int slower = 0; slower < 2; slower++) {
+    start(&l, 1);
+    for (size_t i = 0; i < 24; i++) {
+      double share = (double)i / 23;
+      size_t b = add_batch(&l, days(287 + (double)(i * 5 % 7), 3), (8 + 12 * (double)i) * HOUR);
+      double mixed = l.batch[b].mixed;
+      double factor = exp(0.1 * even_z(i, 24) + slower * log(1.6) * share);
+      double span = (when(&r, &l.batch[b], RW_RECOAT_OPENS) - mixed) * factor;
+      add_note(&l, b, RW_RECOAT_OPENS, mixed + 0.95 * span, mixed + 1.05 * span);
+    }
+    rw_notes *f = fit(&p, &l);
+    rw_notes_drift_result d;
+    rw_error err;
+    assert_ok(rw_notes_drift(f, &l.data, &d, &err), &err);
+    assert_close_rel(d.span, 23 * 12 * HOUR, 1e-12);
+    assert_close(log(d.factor), slower * log(1.6), 0.15);
+    assert_true(d.factor_sd > 0.03 && d.factor_sd < 0.12);
+    assert_true(slower ? d.chance < 1e-3 : d.chance > 0.2);
+    l.data.observers++;
+    assert_status(rw_notes_drift(f, &l.data, &d, &err), RW_ERR_ARGUMENT, &err);
+    assert_string_equal(err.argument, "data");
+    l.data.observers--;
+    rw_notes_destroy(f);
+    l.data.rows = 1; /* one batch cannot drift */
+    f = fit(&p, &l);
+    assert_ok(rw_notes_drift(f, &l.data, &d, &err), &err);
+    assert_close(d.factor, 1, 0);
+    assert_close(d.chance, 1, 0);
+    rw_notes_destroy(f);
+    finish(&l);
+  }
+}
+
+/* Notes that hold together and notes one in three of which is far off; what cannot be told apart
+ * without a second temperature. */
+static void fitness_is_told(void **state)
+{
+  (void)state;
+  diary l;
+  rw_resin r = slow();
+  rw_notes_prior p;
+  rw_notes_prior_of(&r, &p);
+  p.scatter_sd = 0.05; /* so that the scatter cannot swallow it */
+  for (int wild = 0; wild < 2; wild++) {
+    start(&l, 1);
+    for (size_t i = 0; i < 30; i++) {
+      size_t b = add_batch(&l, steady(wild ? 284 + (double)(i % 3) * 6 : 291), 0);
+      double far = wild && i % 3 == 0 ? (i % 2 ? 0.8 : -0.8) : 0;
+      double span = when(&r, &l.batch[b], RW_GEL) * exp(0.15 * even_z(i, 30) + far);
+      add_note(&l, b, RW_GEL, 0.98 * span, 1.02 * span);
+    }
+    rw_notes *f = fit(&p, &l);
+    rw_notes_fitness_result fitness;
+    rw_notes_fitness(f, &fitness);
+    assert_true(wild ? fitness.outside >= 8 : fitness.outside <= 4);
+    assert_true(wild ? fitness.chance < 0.01 : fitness.chance > 0.1);
+    assert_true(fitness.condition >= 1 && fitness.condition < 1e6);
+    assert_true(fabs(fitness.correlation) <= 1 && fitness.first < fitness.second);
+    assert_non_null(rw_notes_unknown_key(f, fitness.second));
+    assert_string_equal(rw_notes_unknown_key(f, 0), "rate");
+    assert_string_equal(rw_notes_unknown_key(f, rw_notes_unknowns(f) - 1), "observer");
+    assert_null(rw_notes_unknown_key(f, rw_notes_unknowns(f)));
     rw_notes_destroy(f);
     finish(&l);
   }
@@ -716,12 +826,15 @@ int main(void)
 {
   const struct CMUnitTest tests[] = {
       cmocka_unit_test(age_and_its_slopes),
+      cmocka_unit_test(stays_age_as_the_history),
       cmocka_unit_test(derivatives_of_a_note),
       cmocka_unit_test(no_notes_leave_the_prior),
       cmocka_unit_test(one_note_sharpens),
       cmocka_unit_test(many_notes_overrule),
       cmocka_unit_test(it_is_the_regression),
       cmocka_unit_test(an_odd_batch_is_told),
+      cmocka_unit_test(drift_is_told),
+      cmocka_unit_test(fitness_is_told),
       cmocka_unit_test(batches_or_hands),
       cmocka_unit_test(observers_differ),
       cmocka_unit_test(weights_count_as_notes),

@@ -108,6 +108,10 @@ static void slopes_of_kamal(void **state)
                                        RW_FIT_N,  RW_FIT_C,  RW_FIT_AC0, RW_FIT_ACT};
   rw_cure_law law = kamal();
   check_both(law, 0, q, 6);
+  law.k1 = 4e-5 / HOUR; /* k1 counts in the first traces only */
+  law.m = 0.5;
+  check_both(law, 0, q, 6);
+  law = kamal();
   law.m = 1;
   check_both(law, 0.1, q, 6);
   law.m = 2.5;

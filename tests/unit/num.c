@@ -2,6 +2,7 @@
 #include "check.h"
 
 #include <math.h>
+#include <string.h>
 
 static double cube_less_two(double x, void *context)
 {
@@ -49,8 +50,67 @@ static void linear(void **state)
       assert_close(sum, i == j, 1e-14);
     }
   static const double flat[4] = {1, 2, 2, 4};
+  static const double two[4] = {2, 1, 1, 2}, wrong[4] = {1, NAN, NAN, 1};
+  assert_close_rel(rw_num_condition(2, two), 3, 1e-14);
+  /* Its eigenvalues are 3 and (9 +- sqrt(33))/2. */
+  assert_close_rel(rw_num_condition(3, a), (9 + sqrt(33)) / (9 - sqrt(33)), 1e-13);
+  assert_true(rw_num_condition(2, flat) > 1e15);
+  assert_true(isnan(rw_num_condition(0, two)) && isnan(rw_num_condition(65, two)) &&
+              isnan(rw_num_condition(2, wrong)));
   assert_status(rw_num_inverse(2, flat, inverse, &err), RW_ERR_NUMERIC, &err);
   assert_status(rw_num_inverse(17, flat, inverse, &err), RW_ERR_RANGE, &err);
+}
+
+/* The unknown that makes most of a result; those that never come do not count. */
+static void closest(void **state)
+{
+  (void)state;
+  enum { N = 64, K = 3 };
+  double x[N * K], y[N], never[N], same[N];
+  rw_draws *d = NULL;
+  rw_error err;
+  assert_ok(rw_draws_create(K, 3, &d, &err), &err);
+  for (size_t i = 0; i < N; i++) {
+    rw_draws_next(d, x + i * K);
+    y[i] = 1e9 + 0.5 * x[i * K] - 2 * x[i * K + 1] + 0.1 * x[i * K + 2];
+    never[i] = x[i * K + 1] > 0 ? HUGE_VAL : x[i * K + 2];
+    same[i] = 7;
+  }
+  rw_draws_destroy(d);
+  assert_int_equal(rw_num_closest(N, x, K, y), 1);
+  assert_int_equal(rw_num_closest(N, x, K, never), 2);
+  assert_int_equal(rw_num_closest(N, x, K, same), -1);
+  assert_int_equal(rw_num_closest(0, x, K, y), -1);
+}
+
+static void cholesky(void **state)
+{
+  (void)state;
+  static const double a[9] = {4, -2, 1, -2, 5, -2, 1, -2, 6}, b[3] = {3, -2, 15};
+  double factor[9], x[3], inverse[9];
+  memcpy(factor, a, sizeof a);
+  memcpy(x, b, sizeof b);
+  assert_close(rw_num_cholesky(3, factor, 0), 4, 1e-15);
+  assert_close(factor[0], 2, 0);
+  rw_num_cholesky_solve(3, factor, x);
+  rw_num_cholesky_inverse(3, factor, inverse);
+  for (int i = 0; i < 3; i++) {
+    double row = 0;
+    for (int j = 0; j < 3; j++) {
+      double sum = 0;
+      row += a[3 * i + j] * x[j];
+      for (int k = 0; k < 3; k++)
+        sum += a[3 * i + k] * inverse[3 * k + j];
+      assert_close(sum, i == j, 1e-14);
+    }
+    assert_close(row, b[i], 1e-14);
+  }
+  assert_close(rw_num_quadratic(3, a, b), 1640, 1e-12);
+  memcpy(factor, a, sizeof a);
+  assert_true(rw_num_cholesky(3, factor, 4) == 0); /* no pivot is above that */
+  double flat[4] = {1, 2, 2, 4}, broken[1] = {NAN};
+  assert_true(rw_num_cholesky(2, flat, 0) == 0);
+  assert_true(rw_num_cholesky(1, broken, 0) == 0);
 }
 
 /* A not-a-knot spline is exact for cubics, value, slope and integral. */
@@ -148,6 +208,8 @@ int main(void)
   const struct CMUnitTest tests[] = {
       cmocka_unit_test(root),
       cmocka_unit_test(linear),
+      cmocka_unit_test(closest),
+      cmocka_unit_test(cholesky),
       cmocka_unit_test(spline_is_exact_for_cubics),
       cmocka_unit_test(spline_shapes),
       cmocka_unit_test(draws_are_standard_normal_and_repeat),

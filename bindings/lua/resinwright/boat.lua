@@ -4,6 +4,7 @@
 -- boat.lua is a text chunk that returns one table. It is run where nothing can be reached (no
 -- files, no other programs, bounded steps and memory), and may name files of its own folder only.
 local rw = require "resinwright"
+local resinfile = require "resinwright.resinfile"
 
 local boat = {}
 
@@ -11,7 +12,9 @@ local boat = {}
 -- braces with [1] that of a list of records, "text" stands for words, true for anything.
 local layer = { cloth = true, fibre = true, areal_mass = true, weave = true, angle = true,
   crown = true, hand = true }
-local face = { layers = { layer }, soak = true, cover = true, waste = true, layup = true }
+local panel = { area = true, bare = true, wet_out = true, filled = true, sanded = true }
+local face = { layers = { layer }, soak = true, cover = true, waste = true, layup = true,
+  uptake = { wet_out = true, filling = true }, panels = { panel }, weighed_with_cloth = true }
 local fields = {
   name = "text", note = "text", currency = "text", chance = true,
   hull = { stations = true, girth = true, spacing = true, length = true, x = true },
@@ -152,6 +155,38 @@ local function cloth_of(l)
     crown = l.crown, hand = l.hand }
 end
 
+-- What the face's own test panels took, or nil. The dry cloth on them is that of its layers.
+local function uptake_of(file, where, t, layers)
+  local with_cloth = t.weighed_with_cloth
+  if with_cloth ~= nil and (not t.panels or type(with_cloth) ~= "boolean") then
+    stop(("%s: %s.weighed_with_cloth is true or false and goes with panels"):format(file, where),
+      "Write true where the bare panels were weighed with the dry cloth on them.")
+  elseif not (t.panels or t.uptake) then
+    return nil
+  end
+  for _, field in ipairs { "soak", "cover", t.panels and "uptake" } do
+    if t[field] then
+      stop(("%s: %s.%s is given beside %s, which holds it already"):format(file, where, field,
+        t.panels and "panels" or "uptake"), "Leave one of the two out.")
+    end
+  end
+  if not t.panels then
+    return t.uptake
+  end
+  local cloth = rw.q "0 kg/m2"
+  for _, l in ipairs(with_cloth and {} or layers) do
+    cloth = cloth + l.areal_mass
+  end
+  local place = where .. ".panels"
+  local found = within(file, { place, panels = place }, rw.panels,
+    { panels = t.panels, cloth = cloth })
+  if not found.uptake then
+    local why, hint = found.why:match "^(.-); (.*)$"
+    stop(("%s: %s: %s"):format(file, place, why), hint)
+  end
+  return found.uptake
+end
+
 local function read_face(file, where, t)
   if t == nil then
     return nil
@@ -165,6 +200,7 @@ local function read_face(file, where, t)
   if #f.layers == 0 then
     stop(("%s: %s.layers is empty"):format(file, where), "List at least one layer of cloth.")
   end
+  f.uptake = uptake_of(file, where, t, f.layers)
   return f
 end
 
@@ -205,6 +241,20 @@ local function check_wood(file, wood)
   end)
 end
 
+-- The resin in numbers, or from a file of the folder that a logbook was fitted into.
+local function read_resin(file, folder, t)
+  if type(t) ~= "table" or t.file == nil then
+    return within(file, { "resin", label = "resin.label", class = "resin.class" }, rw.resin, t)
+  end
+  for field in pairs(t) do
+    if field ~= "file" then
+      stop(("%s: resin.%s stands beside resin.file, which holds all of it"):format(file,
+        tostring(field)), "Give the file alone, or the class and its label.")
+    end
+  end
+  return (resinfile.read(folder .. "/" .. plain_name(file, "resin.file", t.file)))
+end
+
 -- Reads FOLDER/boat.lua and what it names. Returns a table of objects of the module and of the
 -- fields as written; raises one sentence where something is wrong.
 function boat.read(folder)
@@ -225,8 +275,8 @@ function boat.read(folder)
   b.outside = read_face(file, "outside",
     need(file, t, "", "outside", "Describe the outside skin: outside = { layers = { ... } }."))
   b.inside = read_face(file, "inside", t.inside)
-  b.resin = within(file, { "resin", label = "resin.label", class = "resin.class" }, rw.resin,
-    need(file, t, "", "resin", "Give resin = { class = ..., label = { ... } }."))
+  b.resin = read_resin(file, folder, need(file, t, "", "resin",
+    "Give resin = { class = ..., label = { ... } }, or resin = { file = ... }."))
   b.shop = need(file, t, "", "shop", "Give shop = { log = \"air.csv\", lag = ... }.")
   b.air = within(file, { "shop" }, shop_air, file, folder, b.shop)
   b.day = t.day or {}

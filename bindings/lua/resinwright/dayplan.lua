@@ -7,6 +7,7 @@
 local rw = require "resinwright"
 local boats = require "resinwright.boat"
 local json = require "resinwright.json"
+local sections = require "resinwright.sections"
 
 local dayplan = {}
 
@@ -30,20 +31,7 @@ dayplan.cautions = {
     .. "a forecast and on touch: try a test patch first.",
 }
 
-local function section(plan, key, title)
-  local s = { key = key, title = title, rows = {}, notes = {} }
-  plan.sections[#plan.sections + 1] = s
-  plan[key] = s
-  return s
-end
-
-local function row(s, key, label, value)
-  s.rows[#s.rows + 1] = { key = key, label = label, value = value }
-end
-
-local function note(s, text)
-  s.notes[#s.notes + 1] = text
-end
+local section, row, note = sections.add, sections.row, sections.note
 
 local function take_warnings(s, ...)
   for _, result in ipairs { ... } do
@@ -162,6 +150,9 @@ local terms = {
   { "fill", "weave and fill coats" },
   { "waste", "pots, tools and scrapings" },
 }
+-- Test panels can't tell wood from cloth.
+local panel_terms = { { "cloth", "wood and cloth, by panels" },
+  { "fill", "weave and coats, by panels" }, terms[4] }
 
 -- The boat file lists the layers from the wood outwards, the library from the outside in.
 local function outermost_first(layers)
@@ -174,13 +165,18 @@ end
 
 local function amounts_of(b, area, where, face)
   local names = { where, chance = "chance" }
-  for _, field in ipairs { "soak", "cover", "waste", "layup" } do
+  for _, field in ipairs { "soak", "cover", "waste", "layup", "uptake" } do
     names[field] = where .. "." .. field
+  end
+  local waste = face.waste or { low = "8 %", high = "20 %" }
+  if face.uptake then
+    return boats.within(b.file, names, rw.amounts, { area = area, uptake = face.uptake,
+      resin = b.resin, waste = waste, chance = b.chance })
   end
   return boats.within(b.file, names, rw.amounts, { area = area,
     layers = outermost_first(face.layers), resin = b.resin, layup = face.layup,
     soak = boats.soak(b, face), cover = face.cover or { low = "0.05 mm", high = "0.2 mm" },
-    waste = face.waste or { low = "8 %", high = "20 %" }, chance = b.chance })
+    waste = waste, chance = b.chance })
 end
 
 local function buy(plan, s, b)
@@ -210,8 +206,9 @@ local function resin(plan, b)
   for _, f in ipairs(faces(b)) do
     local a = amounts_of(b, plan.area, f.key, f.face)
     plan.amounts[f.key] = a
+    a.measured = f.face.uptake ~= nil
     items[#items + 1] = { name = f.title, mass = a.total }
-    for _, t in ipairs(terms) do
+    for _, t in ipairs(f.face.uptake and panel_terms or terms) do
       row(s, f.key .. "_" .. t[1], ("%s: %s"):format(f.title, t[2]), a[t[1]])
     end
     row(s, f.key .. "_total", f.title .. ": mixed", a.total)
@@ -505,18 +502,8 @@ end
 
 -- A value as a reader wants it; short leaves out what most of the spread comes from.
 function dayplan.say(value, b, short)
-  local kind = rw.kind(value)
-  if type(value) == "number" then
-    return ("%.0f %%"):format(100 * value)
-  elseif kind == "quantity" then
-    local unit = value:unit()
-    local digits = (unit == "K" or unit == "Fdeg") and 2 or 3
-    return money(value:text(digits), b)
-  elseif kind == "range" and value.clock ~= true and value.value:dimension() == "time" then
-    return ("%s (%s to %s)"):format(value.value:text(3), value.low:text(2), value.high:text(2))
-  end
-  local text = money(tostring(value), b)
-  return short and text:gsub("; most of the spread: [^)]*", "") or text
+  local words = money(sections.say(value), b)
+  return short and words:gsub("; most of the spread: [^)]*", "") or words
 end
 
 function dayplan.text(plan)
@@ -524,16 +511,10 @@ function dayplan.text(plan)
   for _, w in ipairs(plan.warnings) do
     lines[#lines + 1] = "Note: " .. w
   end
-  for _, s in ipairs(plan.sections) do
-    lines[#lines + 1] = s.title
-    for _, r in ipairs(s.rows) do
-      lines[#lines + 1] = ("  %-46s %s"):format(r.label, dayplan.say(r.value, plan.boat))
-    end
-    for _, n in ipairs(s.notes) do
-      lines[#lines + 1] = "  * " .. n
-    end
-    lines[#lines + 1] = ""
-  end
+  local rows = sections.text(plan, function(value)
+    return dayplan.say(value, plan.boat)
+  end)
+  table.move(rows, 1, #rows, #lines + 1, lines)
   lines[#lines + 1] = "Cautions"
   for _, c in ipairs(dayplan.cautions) do
     lines[#lines + 1] = "  * " .. c
@@ -541,23 +522,7 @@ function dayplan.text(plan)
   return table.concat(lines, "\n") .. "\n"
 end
 
--- A value taken apart: number and unit, or text, with the ends of its interval.
-local function parts(value)
-  local kind = rw.kind(value)
-  if kind == "quantity" then
-    local unit = value:unit()
-    return { value = value:to(unit), unit = unit }
-  elseif kind ~= "range" then
-    return { value = value }
-  elseif value.clock then
-    return { value = value.value, low = value.low, high = value.high, because = value.because }
-  elseif type(value.value) == "number" then
-    return { value = value.value, low = value.low, high = value.high, because = value.because }
-  end
-  local unit = value.value:unit()
-  return { value = value.value:to(unit), low = value.low:to(unit), high = value.high:to(unit),
-    unit = unit, because = value.because }
-end
+local parts = sections.parts
 
 local function plain_batches(plan)
   local list = {}
@@ -570,32 +535,12 @@ local function plain_batches(plan)
 end
 
 function dayplan.json(plan)
-  local out = { boat = plan.name, note = plan.note, currency = plan.boat.currency,
-    warnings = json.array(plan.warnings), cautions = json.array(dayplan.cautions) }
-  for _, s in ipairs(plan.sections) do
-    local t = { title = s.title, notes = json.array(s.notes) }
-    for _, r in ipairs(s.rows) do
-      local p = parts(r.value)
-      p.label = r.label:match "^%s*(.-)$"
-      t[r.key] = p
-    end
-    out[s.key] = t
-  end
+  local out = sections.into({ boat = plan.name, note = plan.note, currency = plan.boat.currency,
+    warnings = json.array(plan.warnings), cautions = json.array(dayplan.cautions) }, plan)
   out.batch_list = json.array(plain_batches(plan))
   return json.encode(out)
 end
 
-function dayplan.csv(plan)
-  local lines = { json.csv({ "section", "item", "label", "value", "low", "high", "unit",
-    "because" }) }
-  for _, s in ipairs(plan.sections) do
-    for _, r in ipairs(s.rows) do
-      local p = parts(r.value)
-      lines[#lines + 1] = json.csv({ s.key, r.key, r.label:match "^%s*(.-)$", p.value,
-        p.low or "", p.high or "", p.unit or "", p.because or "" })
-    end
-  end
-  return table.concat(lines, "\n") .. "\n"
-end
+dayplan.csv = sections.csv
 
 return dayplan

@@ -213,7 +213,9 @@ local function resin_table(plan)
   for i, kind in ipairs(kinds) do
     rows[i] = { kind[2] }
     for _, face in ipairs(faces) do
-      table.insert(rows[i], say(plan, plan.amounts[face][kind[1]]))
+      local a = plan.amounts[face]
+      local in_cloth = a.measured and kind[1] == "soak"
+      table.insert(rows[i], in_cloth and "with the cloth" or say(plan, a[kind[1]]))
     end
   end
   return { report.table { caption = "Resin and hardener together", columns = columns,

@@ -89,6 +89,20 @@ function drawing.words(value)
   return type(value) == "number" and text.shortest(value) or text.clean(tostring(value))
 end
 
+--- Words in lines no wider than that, where they can be broken.
+function drawing.split(words, size, width)
+  local lines = {}
+  for word in drawing.words(words):gmatch "%S+" do
+    local longer = #lines > 0 and lines[#lines] .. " " .. word
+    if longer and text.width(longer, size) <= width then
+      lines[#lines] = longer
+    else
+      lines[#lines + 1] = word
+    end
+  end
+  return lines
+end
+
 -- ---------------------------------------------------------------- canvas
 
 local styles = {

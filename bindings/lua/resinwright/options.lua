@@ -10,6 +10,7 @@
 --   }
 --   o.FOLDER, o.units, o.json
 local rw = require "resinwright"
+local report = require "resinwright.report"
 local text = require "resinwright.text"
 
 local options = {}
@@ -137,6 +138,28 @@ function options.read(spec, argv)
       "Usage: " .. usage(spec))
   end
   return found
+end
+
+-- The items of a list with commas between.
+function options.items(words)
+  local out = {}
+  for item in (words or ""):gmatch "[^,]+" do
+    item = item:match "^%s*(.-)%s*$"
+    if item ~= "" then
+      out[#out + 1] = item
+    end
+  end
+  return out
+end
+
+-- Writes a file whole or not at all; a refusal names the option that gave its place, and what
+-- else would do.
+function options.save(path, content, option, otherwise)
+  local fine, message = report.save(path, content)
+  if not fine then
+    error({ message = message, hint = ("Give another place with --%s FILE%s."):format(option,
+      otherwise and ", " .. otherwise or "") }, 0)
+  end
 end
 
 -- Runs a script's body so that an error ends it with its sentence, never with a trace.

@@ -28,18 +28,8 @@ static int release(lua_State *L)
 /* The text to run, from one of the two fields. */
 static const char *text_of(lua_State *L, boatfile *b, size_t *n)
 {
-  const char *text = rwl_get_string(L, "text", NULL, n);
-  const char *path = rwl_get_string(L, "path", NULL, NULL);
-  if ((text == NULL) == (path == NULL)) {
-    rwl_refusal r = {RW_ERR_ARGUMENT,
-                     "path",
-                     "either path or text must be given, and not both",
-                     NULL,
-                     "write rw.read_datafile{path = \"boat.lua\"}",
-                     0,
-                     0};
-    rwl_refuse(L, &r);
-  }
+  const char *path, *text;
+  rwl_get_path_or_text(L, "rw.read_datafile{path = \"boat.lua\"}", &path, &text, n);
   if (text != NULL)
     return text;
   rw_error err;

@@ -59,6 +59,23 @@ const char *rwl_get_string(lua_State *L, const char *name, const char *fallback,
   return text;
 }
 
+void rwl_get_path_or_text(lua_State *L, const char *example, const char **path, const char **text,
+                          size_t *length)
+{
+  *text = rwl_get_string(L, "text", NULL, length);
+  *path = rwl_get_string(L, "path", NULL, NULL);
+  if ((*text == NULL) != (*path == NULL))
+    return;
+  rwl_refusal r = {RW_ERR_ARGUMENT,
+                   "path",
+                   "either path or text must be given, and not both",
+                   NULL,
+                   lua_pushfstring(L, "write %s", example),
+                   0,
+                   0};
+  rwl_refuse(L, &r);
+}
+
 rw_value rwl_get_value(lua_State *L, const char *name, rw_value fallback)
 {
   rwl_push_field(L, name);

@@ -1,6 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* Rate laws that a chemist gives: their kinds, constants and diffusion control; and resins that
- * have them. */
+/* Rate laws that a chemist gives: their kinds, constants and diffusion control. */
 #include "law.h"
 
 #include "reading.h"
@@ -47,9 +46,8 @@ static int refuse_missing(lua_State *L, const char *name, const char *kind, cons
       L, name, lua_pushfstring(L, "%s is missing, a law of the kind %s has it", name, kind), hint);
 }
 
-/* A number between bounds; raises else. */
-static void within(lua_State *L, const char *argument, double value, double low, double high,
-                   const char *unit, const char *said, const char *hint)
+void rwl_within(lua_State *L, const char *argument, double value, double low, double high,
+                const char *unit, const char *said, const char *hint)
 {
   if (value >= low && value <= high)
     return;
@@ -92,7 +90,7 @@ static void read_constant(lua_State *L, const names *c, const char *kind, double
   if (!rwl_has(L, c->E))
     refuse_missing(L, c->E, kind, "give the activation energy, such as \"55 kJ/mol\"");
   *E = get(L, c->E);
-  within(L, c->E, *E, 10e3, 300e3, "J/mol", "kJ/mol", ENERGY_HINT);
+  rwl_within(L, c->E, *E, 10e3, 300e3, "J/mol", "kJ/mol", ENERGY_HINT);
   *k = has_k ? get(L, c->k) : rw_rate_at(get(L, c->A), *E, T_ref);
 }
 
@@ -163,10 +161,10 @@ static void read_stiffening(lua_State *L, rw_stiffening *s)
 static const char OUTSIDE[] =
     "an activation energy lies outside 30 to 200 kJ/mol, where this was tested";
 
-static void keep(lua_State *L, rwl_law *l, rw_status status, const rw_error *err)
+void rwl_keep_law(lua_State *L, rwl_warning *w, rw_status status, const rw_error *err)
 {
   rwl_check(L, status, err);
-  snprintf(l->warning.text, sizeof l->warning.text, "%s", status > 0 ? OUTSIDE : "");
+  snprintf(w->text, sizeof w->text, "%s", status > 0 ? OUTSIDE : "");
 }
 
 static int make_law(lua_State *L)
@@ -183,7 +181,7 @@ static int make_law(lua_State *L)
   rw_cure_law *law = &l->law;
   law->kind = (rw_law_kind)rwl_get_choice(L, "kind", 0);
   law->T_ref = get(L, "reference");
-  within(L, "reference", law->T_ref, 200, 500, "K", "degC", NULL);
+  rwl_within(L, "reference", law->T_ref, 200, 500, "K", "degC", NULL);
   const char *kind = kinds[law->kind].name;
   read_constants(L, kinds[law->kind].has, kind, law);
   read_members(L, kinds[law->kind].has, kind, law);
@@ -195,7 +193,7 @@ static int make_law(lua_State *L)
     if (rwl_has(L, constants[i].A))
       rwl_rename(&err, constants[i].k, constants[i].A);
   rwl_check_as(L, status, &err, alias);
-  keep(L, l, status, &err);
+  rwl_keep_law(L, &l->warning, status, &err);
   return 1;
 }
 
@@ -212,7 +210,7 @@ static int off_ratio(lua_State *L)
   rw_error err = {0};
   rw_status status = rw_cure_law_off_ratio(right, get(L, "ratio"), &l->law, &err);
   rwl_check_as(L, status, &err, alias);
-  keep(L, l, status, &err);
+  rwl_keep_law(L, &l->warning, status, &err);
   return 1;
 }
 
@@ -228,9 +226,31 @@ static int rate(lua_State *L)
   return 1;
 }
 
-static int values(lua_State *L)
+static void set_diffusion(lua_State *L, const rw_cure_law *law)
 {
-  const rw_cure_law *law = self_law(L);
+  if (law->C == 0)
+    return;
+  lua_newtable(L);
+  rwl_set_number(L, "steepness", law->C);
+  rwl_set_number(L, "conversion", law->ac0);
+  rwl_set_quantity(L, "slope", "1/K", law->acT);
+  lua_setfield(L, -2, "diffusion");
+}
+
+static void set_stiffening(lua_State *L, const rw_stiffening *s)
+{
+  if (s->k == 0)
+    return;
+  lua_newtable(L);
+  rwl_set_quantity(L, "rate", "1/s", s->k);
+  rwl_set_number(L, "c1", s->c1);
+  rwl_set_quantity(L, "c2", "K", s->c2);
+  rwl_set_glass(L, &s->glass);
+  lua_setfield(L, -2, "stiffening");
+}
+
+void rwl_push_law_values(lua_State *L, const rw_cure_law *law)
+{
   unsigned has = kinds[law->kind].has;
   const double k[] = {law->k1, law->k2, law->k3}, E[] = {law->E1, law->E2, law->E3};
   lua_newtable(L);
@@ -240,7 +260,6 @@ static int values(lua_State *L)
     if (!(has & (1U << i)))
       continue;
     rwl_set_quantity(L, constants[i].k, "1/s", k[i]);
-    rwl_set_quantity(L, constants[i].A, "1/s", rw_rate_factor(k[i], E[i], law->T_ref));
     rwl_set_quantity(L, constants[i].E, "J/mol", E[i]);
   }
   if (has & M)
@@ -251,6 +270,18 @@ static int values(lua_State *L)
     rwl_set_number(L, "limit", law->limit);
   if (has & SPLIT)
     rwl_set_number(L, "split", law->split);
+  set_diffusion(L, law);
+  set_stiffening(L, &law->stiffening);
+}
+
+static int values(lua_State *L)
+{
+  const rw_cure_law *law = self_law(L);
+  const double k[] = {law->k1, law->k2, law->k3}, E[] = {law->E1, law->E2, law->E3};
+  rwl_push_law_values(L, law);
+  for (int i = 0; i < 3; i++)
+    if (kinds[law->kind].has & (1U << i))
+      rwl_set_quantity(L, constants[i].A, "1/s", rw_rate_factor(k[i], E[i], law->T_ref));
   return 1;
 }
 
@@ -267,100 +298,11 @@ static int read_law(lua_State *L)
   return 1;
 }
 
-/* --- a resin's own chemistry ---------------------------------------------------------------- */
-
-static void read_glass(lua_State *L, rw_glass *g)
-{
-  if (!rwl_has(L, "glass"))
-    return;
-  rwl_open(L, "glass", 0);
-  g->Tg0 = rwl_get_quantity(L, "uncured", g->Tg0);
-  g->Tg_inf = rwl_get_quantity(L, "cured", g->Tg_inf);
-  g->lambda = rwl_get_quantity(L, "lambda", g->lambda);
-  rwl_close(L);
-}
-
-static void read_flow(lua_State *L, rw_resin *r)
-{
-  if (!rwl_has(L, "flow"))
-    return;
-  rw_flow *f = &r->flow;
-  rwl_open(L, "flow", 0);
-  f->mu = rwl_get_quantity(L, "viscosity", f->mu);
-  f->E = rwl_get_quantity(L, "energy", f->E);
-  f->T_ref = rwl_get_quantity(L, "reference", f->T_ref);
-  f->a_gel = rwl_get_quantity(L, "gel", f->a_gel);
-  f->C1 = rwl_get_quantity(L, "C1", f->C1);
-  f->C2 = rwl_get_quantity(L, "C2", f->C2);
-  r->work_viscosity = rwl_get_quantity(L, "work_viscosity", r->work_viscosity);
-  rwl_close(L);
-  r->threshold[RW_GEL].value = f->a_gel;
-  within(L, "flow.energy", f->E, 0, 200e3, "J/mol", "kJ/mol", NULL);
-  within(L, "flow.reference", f->T_ref, 200, 500, "K", "degC", NULL);
-  within(L, "flow.gel", f->a_gel, 1e-3, 1, "", NULL,
-         "A degree of cure is a share: 0.58 is usual.");
-  within(L, "flow.C1", f->C1, 0, 50, "", NULL, NULL);
-  within(L, "flow.C2", f->C2, -f->C1 / f->a_gel, 50, "", NULL,
-         "The viscosity must not fall as the resin nears its gel.");
-}
-
-static void check_starts(lua_State *L, const rw_resin *r)
-{
-  const rw_cure_law *law = &r->law;
-  int power = (kinds[law->kind].has & M) != 0, only = law->kind == RW_LAW_SESTAK_BERGGREN;
-  if ((law->k1 > 0 && !only) || (power && law->m < 1))
-    return;
-  refuse(L, "law", "the law cannot leave a degree of cure of zero, so a resin of it never cures",
-         "give k1, which starts the cure, or a power m below 1");
-}
-
-void rwl_get_chemistry(lua_State *L, rwl_resin *r)
-{
-  static const rwl_alias alias[] = {{"Tg0", "glass.uncured"},
-                                    {"Tg_inf", "glass.cured"},
-                                    {"lambda", "glass.lambda"},
-                                    {"mu", "flow.viscosity"},
-                                    {"work_viscosity", "flow.work_viscosity"},
-                                    {NULL, NULL}};
-  const rwl_law *law = rwl_get_object(L, "law");
-  if (law != NULL)
-    r->resin.law = law->law;
-  read_glass(L, &r->resin.glass);
-  read_flow(L, &r->resin);
-  r->resin.rate_sd = rwl_get_quantity(L, "rate_sd", r->resin.rate_sd);
-  r->resin.energy_sd = rwl_get_quantity(L, "energy_sd", r->resin.energy_sd);
-  within(L, "rate_sd", r->resin.rate_sd, 0, 2, "", NULL,
-         "0.4 is a class, 0.1 a resin well known.");
-  within(L, "energy_sd", r->resin.energy_sd, 0, 50e3, "J/mol", "kJ/mol", NULL);
-  if (law != NULL)
-    check_starts(L, &r->resin);
-  rw_error err = {0};
-  rw_status status = rw_resin_check(&r->resin, &err);
-  rwl_check_as(L, status, &err, alias);
-  if (law != NULL)
-    r->warning = law->warning;
-}
-
 /* --- declarations --------------------------------------------------------------------------- */
 
-#define GLASS_FIELDS(MAY)                                                                         \
-  MAY("uncured", RWL_TEMPERATURE, "", "glass transition of the fresh mix, Tg0"),                  \
-      MAY("cured", RWL_TEMPERATURE, "", "glass transition fully cured"),                          \
-      MAY("lambda", RWL_NUMBER, "", "bend of the curve between, above 0 to 1")
 #define LEFT(name, kind, detail, doc) RWL_MAY(name, kind, detail, NULL, doc)
 
-const rwl_field rwl_glass_fields[] = {GLASS_FIELDS(LEFT), RWL_END_FIELDS};
-static const rwl_field stiff_glass_fields[] = {GLASS_FIELDS(RWL_NEED), RWL_END_FIELDS};
-const rwl_field rwl_flow_fields[] = {
-    LEFT("viscosity", RWL_QUANTITY, "Pa s", "of the fresh mix at the reference temperature"),
-    LEFT("energy", RWL_QUANTITY, "J/mol", "how much warmth thins it, such as \"48 kJ/mol\""),
-    LEFT("reference", RWL_TEMPERATURE, "", "temperature that the viscosity is given for"),
-    LEFT("gel", RWL_NUMBER, "", "degree of cure at gel"),
-    LEFT("C1", RWL_NUMBER, "", "exponent of the rise towards the gel"),
-    LEFT("C2", RWL_NUMBER, "", "how the exponent grows with the degree of cure"),
-    LEFT("work_viscosity", RWL_QUANTITY, "Pa s", "too thick to spread from there on"),
-    RWL_END_FIELDS,
-};
+static const rwl_field stiff_glass_fields[] = {RWL_GLASS_FIELDS(RWL_NEED), RWL_END_FIELDS};
 static const rwl_field diffusion_fields[] = {
     RWL_NEED("steepness", RWL_NUMBER, "", "how sharply it sets in, 0 (not at all) to 200"),
     RWL_NEED("conversion", RWL_NUMBER, "",
@@ -427,8 +369,9 @@ static const rwl_function law_methods[] = {
      "moves the gel and the milestones along as well.",
      "law", off_ratio},
     {"values", RWL_LAW, RWL_NAMED, NULL,
-     "What the law is made of, each constant both at the reference temperature and as the "
-     "published factor.",
+     "What the law is made of, as rw.law takes it; each constant also as the published factor, "
+     "which "
+     "rw.law takes in its place.",
      "table", values},
     RWL_END_FUNCTIONS,
 };

@@ -29,6 +29,11 @@ const rw_hull *rwl_hull_in(lua_State *L, const rwl_hull *object)
   return object != NULL ? open_or_refuse(L, RWL_HULL, object->hull) : NULL;
 }
 
+const rw_log *rwl_log_in(lua_State *L, const rwl_log *object)
+{
+  return object != NULL ? open_or_refuse(L, RWL_LOG, object->log) : NULL;
+}
+
 void rwl_keep(lua_State *L, rwl_warning *w, rw_status status, const rw_error *err)
 {
   rwl_check(L, status, err);

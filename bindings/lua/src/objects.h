@@ -13,6 +13,7 @@
 #define RWL_CURE "cure"
 #define RWL_LAW "law"
 #define RWL_LAMINATE "laminate"
+#define RWL_LOG "log"
 
 enum { RWL_NAME = 64, RWL_WARNING = 320 };
 
@@ -49,9 +50,14 @@ typedef struct rwl_resin {
   rwl_warning warning;
 } rwl_resin;
 
+typedef struct rwl_log {
+  rw_log *log;
+} rwl_log;
+
 /* What an object holds; raises where it was closed. NULL gives NULL, for a field left out. */
 const rw_history *rwl_history_in(lua_State *L, const rwl_history *object);
 const rw_hull *rwl_hull_in(lua_State *L, const rwl_hull *object);
+const rw_log *rwl_log_in(lua_State *L, const rwl_log *object);
 
 /* Raises where status is an error; keeps what a positive one has to say, else makes it empty. */
 void rwl_keep(lua_State *L, rwl_warning *w, rw_status status, const rw_error *err);

@@ -1,11 +1,19 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* How much to mix, to buy and to cut, and what it weighs. */
-#include "reading.h"
+#include "fit_common.h"
 
 static const char *const causes[] = {
     [RW_TERM_SOAK] = "what the wood soaks up",
     [RW_TERM_CLOTH] = "the resin in the cloth",
     [RW_TERM_FILL] = "the fill coats",
+    [RW_TERM_WASTE] = "the waste",
+    [RW_TERMS] = "the area",
+};
+/* The same where the uptake was measured on panels. */
+static const char *const measured_causes[] = {
+    [RW_TERM_SOAK] = "what the wood soaks up",
+    [RW_TERM_CLOTH] = "the wet-out from panel to panel",
+    [RW_TERM_FILL] = "the fill coats from panel to panel",
     [RW_TERM_WASTE] = "the waste",
     [RW_TERMS] = "the area",
 };
@@ -43,21 +51,62 @@ static double quantile(lua_State *L, rw_value amount, double chance)
   return q;
 }
 
-static int amounts(lua_State *L)
+/* From what wood, cloths and coats are known to take. */
+static rw_uptake estimated_uptake(lua_State *L, rw_value waste)
 {
   const rw_value none = {0, 0};
   const rw_resin *r = &((const rwl_resin *)rwl_get_object(L, "resin"))->resin;
   size_t n;
   const rw_cloth *layer = read_layers(L, &n);
   rw_uptake u;
-  rw_need need;
   rw_error err = {0};
+  if (!rwl_has(L, "soak"))
+    rwl_refuse_absent(L, "soak", "give what soaks into the wood, or the uptake of test panels");
+  if (!rwl_has(L, "cover"))
+    rwl_refuse_absent(L, "cover", "give the resin over the crowns, or the uptake of test panels");
   rwl_check(L,
             rw_plan_uptake(layer, n, (rw_layup)rwl_get_choice(L, "layup", RW_BY_HAND), r->density,
-                           rwl_get_value(L, "soak", none), rwl_get_value(L, "cover", none),
-                           rwl_get_value(L, "waste", none), &u, &err),
+                           rwl_get_value(L, "soak", none), rwl_get_value(L, "cover", none), waste,
+                           &u, &err),
             &err);
-  rwl_check(L, rw_plan_need(rwl_get_value(L, "area", none), &u, &need, &err), &err);
+  return u;
+}
+
+/* As panels showed it; they cannot tell wood from cloth. */
+static rw_uptake measured_uptake(lua_State *L, rw_value waste)
+{
+  static const char *const others[] = {"layers", "soak", "cover"};
+  const rw_value none = {0, 0};
+  for (int i = 0; i < 3; i++)
+    if (rwl_has(L, others[i]))
+      rwl_refuse_field(
+          L, others[i],
+          lua_pushfstring(L, "%s is given, but the uptake measured on panels holds it already",
+                          others[i]),
+          "leave it out, or leave uptake out");
+  rwl_open(L, "uptake", 0);
+  rw_uptake u = {.soak = none,
+                 .cloth = rwl_get_value(L, "wet_out", none),
+                 .fill = rwl_get_value(L, "filling", none),
+                 .waste = waste};
+  rwl_close(L);
+  return u;
+}
+
+static int amounts(lua_State *L)
+{
+  static const rwl_alias as_estimated[] = {{NULL, NULL}};
+  static const rwl_alias as_measured[] = {
+      {"cloth", "uptake.wet_out"}, {"fill", "uptake.filling"}, {NULL, NULL}};
+  const rw_value none = {0, 0};
+  const rw_resin *r = &((const rwl_resin *)rwl_get_object(L, "resin"))->resin;
+  int measured = rwl_has(L, "uptake");
+  rw_value waste = rwl_get_value(L, "waste", none);
+  rw_uptake u = measured ? measured_uptake(L, waste) : estimated_uptake(L, waste);
+  rw_need need;
+  rw_error err = {0};
+  rwl_check_as(L, rw_plan_need(rwl_get_value(L, "area", none), &u, &need, &err), &err,
+               measured ? as_measured : as_estimated);
   double enough = quantile(L, need.total, rwl_get_quantity(L, "chance", 0.0));
   rw_uptake wetout = u;
   wetout.fill = none;
@@ -67,7 +116,8 @@ static int amounts(lua_State *L)
   set_range(L, "fill", need.term[RW_TERM_FILL], NULL);
   set_range(L, "waste", need.term[RW_TERM_WASTE], NULL);
   set_range(L, "on_hull", need.on_hull, NULL);
-  set_range(L, "total", need.total, need.total.sd > 0 ? causes[need.because] : NULL);
+  set_range(L, "total", need.total,
+            need.total.sd > 0 ? (measured ? measured_causes : causes)[need.because] : NULL);
   rwl_set_quantity(L, "per_area", "kg/m2", mixed(L, &u));
   rwl_set_quantity(L, "wetout_per_area", "kg/m2", mixed(L, &wetout));
   rwl_set_quantity(L, "enough", "kg", enough);
@@ -219,15 +269,23 @@ static int spreading_time(lua_State *L)
   return 1;
 }
 
+static const rwl_field uptake_fields[] = {
+    RWL_NEED("wet_out", RWL_VALUE, "kg/m2", "resin into wood and cloth at wet-out"),
+    RWL_NEED("filling", RWL_VALUE, "kg/m2", "resin of the fill coats, before sanding"),
+    RWL_END_FIELDS,
+};
 static const rwl_field amounts_fields[] = {
     RWL_NEED("area", RWL_VALUE, "m2", "skin area of the face"),
     RWL_MAY_LIST("layers", RWL_OBJECT, RWL_CLOTH,
                  "cloths on it, the outermost first; left out or empty: a coat without cloth"),
     RWL_NEED("resin", RWL_OBJECT, RWL_RESIN, "the resin"),
     RWL_MAY("layup", RWL_CHOICE, "hand|bagged", "hand", "how the cloth is laid"),
-    RWL_NEED("soak", RWL_VALUE, "kg/m2", "what soaks into the wood"),
-    RWL_NEED("cover", RWL_VALUE, "m",
-             "clear resin over the crowns of the outermost cloth, all fill coats together"),
+    RWL_MAY("soak", RWL_VALUE, "kg/m2", NULL, "what soaks into the wood; needed without `uptake`"),
+    RWL_MAY("cover", RWL_VALUE, "m", NULL,
+            "clear resin over the crowns of the outermost cloth, all fill coats together; needed "
+            "without `uptake`"),
+    RWL_MAY_RECORD("uptake", uptake_fields,
+                   "what test panels took, see rw.panels; in place of layers, soak and cover"),
     RWL_NEED("waste", RWL_VALUE, "", "share of what is mixed that ends in pots and tools"),
     RWL_MAY("chance", RWL_SHARE, "", "95 %", "chance that `enough` really is"),
     RWL_END_FIELDS,

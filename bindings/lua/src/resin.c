@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* Resins made from a class and a label: when they firm up on the hull, and how they fare in a
  * pot. */
+#include "resin.h"
 #include "coat.h"
 #include "cure.h"
 #include "cure_map.h"
@@ -33,7 +34,7 @@ static rw_label read_label(lua_State *L)
   return label;
 }
 
-static int make_resin(lua_State *L)
+int rwl_make_resin(lua_State *L)
 {
   static const rwl_alias find_alias[] = {{"name", "class"}, {NULL, NULL}};
   static const rwl_alias label_alias[] = {{"pot_life", "label.pot_life"},
@@ -111,6 +112,12 @@ void rwl_push_forecast(lua_State *L, const rw_forecast *f, int spread)
                          spread ? rw_forecast_because(f->because[i]) : NULL);
     lua_setfield(L, -2, rw_milestone_key((rw_milestone)i));
   }
+  lua_newtable(L);
+  for (int i = 0; i < RW_MILESTONES && spread; i++) {
+    rwl_push_clock_range(L, f->time[i], f->half_low[i], f->half_high[i], NULL);
+    lua_setfield(L, -2, rw_milestone_key((rw_milestone)i));
+  }
+  lua_setfield(L, -2, "half");
   rwl_set_number(L, "reached", f->reached);
   set_milestones(L);
 }
@@ -264,7 +271,7 @@ static const char milestone_keys[] =
 #undef RW_X
     ;
 
-static const rwl_field label_fields[] = {
+const rwl_field rwl_label_fields[] = {
     RWL_MAY("pot_life", RWL_QUANTITY, "s", NULL, "pot life, such as \"45 min\""),
     RWL_MAY("pot_mass", RWL_QUANTITY, "kg", "100 g", "mass that the pot life is given for"),
     RWL_MAY("pot_temperature", RWL_TEMPERATURE, "", "25 degC",
@@ -281,10 +288,7 @@ static const rwl_field label_fields[] = {
     RWL_END_FIELDS,
 };
 static const rwl_field resin_fields[] = {
-    RWL_NEED("class", RWL_STRING, "",
-             "name of the resin class in the material tables, such as \"slow-polyetheramine\""),
-    RWL_MAY_RECORD("label", label_fields,
-                   "what the label says; left out, the class stands for itself"),
+    RWL_CLASS_FIELDS,
     RWL_CHEMISTRY_FIELDS,
     RWL_END_FIELDS,
 };
@@ -330,13 +334,15 @@ static const rwl_function functions[] = {
      "and the recoat hours; the maker's data sheet overrules both. A chemist may put a rate law, "
      "a glass transition and a viscosity in place of the class's own; the milestones stay the "
      "class's.",
-     "resin", make_resin},
+     "resin", rwl_make_resin},
     RWL_END_FUNCTIONS,
 };
 
 static const rwl_function resin_methods[] = {
     {"forecast", RWL_RESIN, RWL_NAMED, forecast_fields,
-     "When a film reaches each milestone: clock ranges by the milestone's key; `order` lists the "
+     "When a film reaches each milestone: clock ranges by the milestone's key, the ends 5 and 95 "
+     "of "
+     "100; `half` has the same with the ends 25 and 75 of 100; `order` lists the "
      "keys, `meaning` says what each is to the hand, `reached` is the degree of cure at the end. "
      "Of what is not reached, `needs` tells the steady warmth that does it in that time, and "
      "`never` lists what a year at the hull's warmest would not bring.",
@@ -443,6 +449,10 @@ static const rwl_function resin_methods[] = {
      "As forecast, for a film mixed off its ratio; milestones that it never reaches stay out of "
      "sight.",
      "table", rwl_ratio_forecast},
+    {"values", RWL_RESIN, RWL_NAMED, NULL,
+     "All that the resin is made of: rw.resin makes the same again from it, once rw.law has made "
+     "its `law`.",
+     "table", rwl_resin_values},
     {"draws", RWL_RESIN, RWL_NAMED, rwl_draws_fields,
      "Many cures, as the resin's rate and energies, the hull's temperature and the viscosity are "
      "not known exactly: `levels`, a list of { cure, time: a clock range, chance that it is "

@@ -140,6 +140,10 @@ int rwl_get_boolean(lua_State *L, const char *name, int fallback);
 int rwl_get_choice(lua_State *L, const char *name, int fallback);
 /* The text stays valid while the body runs; length may be NULL. */
 const char *rwl_get_string(lua_State *L, const char *name, const char *fallback, size_t *length);
+/* One of the fields path and text, the other NULL; raises, with how to write it, where both or
+ * none are given. */
+void rwl_get_path_or_text(lua_State *L, const char *example, const char **path, const char **text,
+                          size_t *length);
 rw_value rwl_get_value(lua_State *L, const char *name, rw_value fallback);
 void *rwl_get_object(lua_State *L, const char *name);
 /* Pushes the field (nil where left out) and returns its Lua type: tables, functions. */

@@ -18,9 +18,16 @@
   X(rwl_cure_set)                                                                                 \
   X(rwl_coat_set)                                                                                 \
   X(rwl_ratio_set)                                                                                \
+  X(rwl_log_set)                                                                                  \
+  X(rwl_log_add_set)                                                                              \
+  X(rwl_notes_set)                                                                                \
   X(rwl_heat_set)                                                                                 \
   X(rwl_plan_set)                                                                                 \
   X(rwl_plan_amounts_set)                                                                         \
+  X(rwl_fit_runs_set)                                                                             \
+  X(rwl_fit_energy_set)                                                                           \
+  X(rwl_fit_panels_set)                                                                           \
+  X(rwl_fit_intervals_set)                                                                        \
   X(rwl_module_set)
 
 #endif

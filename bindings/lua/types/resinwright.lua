@@ -111,6 +111,62 @@ local resin = {}
 ---@field warnings string[] what to know about it; empty where nothing
 local cure = {}
 
+---A logbook: batches, what was found on them, temperatures.
+---@class resinwright.log
+---@field batches table list of { name, mixed, on_hull, mass, resin, hardener, applied, form, place, suspect, line }
+---@field events table list of { batch, found, meaning, milestone, known, not_yet, already, form, place, observer, line }; known is left, right, interval or exact
+---@field readings table list of { time, air, hull, low, high, humidity, line }, by time
+---@field observers string[] who looked; one who is not named is ""
+---@field remarks table rows left out and remarks: list of { line, left_out, text, hint }
+---@field left_out integer count of the rows left out
+---@field universal boolean true where the times are universal time
+local log = {}
+
+---A resin fitted to the notes of a logbook.
+---@class resinwright.fit
+---@field class string class of the resin before
+---@field reference resinwright.quantity temperature at which the ages count
+---@field rate table factor on the rate of the resin before, at the reference: { value, before, told, meaning, not_yet, already }; told is nothing, others, earliest, latest, little or well
+---@field energy table activation energy, likewise
+---@field scatter table scatter of a time, as a share, likewise
+---@field ages table age at each milestone at the reference, likewise, by its key; what a resin of this class does not reach there is left out
+---@field observers table list, likewise, with the name: factor on the times that this hand calls
+---@field notes table the notes taken: as the log's events, with low and high, the chances that it happens before the two looks; chance, of an event as early or late as the note says; influence, standard deviations by which it moves what it moves most; age_low, age_high, seconds at the reference
+---@field batches table list of { name, factor, notes, chance, chance_any, odd, suspect }: a batch's times over those of the others, and the chance of one as odd, itself and among as many
+---@field drift table|nil { factor, span, chance }: times at the end of the log over those at the beginning, and the chance of as much if there is no drift
+---@field omitted table events not taken: as the log's events, with text and hint
+---@field fitness table { notes, outside, chance, clumps, clumps_chance, correlation, first, second, condition, log_likelihood, steps }: how many notes lie where one in ten should, the chance of as many; how much more alike notes of one batch are than chance has it; the two unknowns that are told apart least
+---@field warnings string[] what to know about it; empty where nothing
+local fit = {}
+
+---A rate law fitted to measured runs.
+---@class resinwright.runs_fit
+---@field law resinwright.law the fitted law
+---@field parameters table[] what was fitted: `name`, `value` and `sd` as plain numbers in `unit`, and `range`, the constant or energy itself with its interval
+---@field correlation number[][] of the parameters, in their order; near 1 or -1 two of them cannot be told apart
+---@field covariance number[][] likewise, in the parameters' units
+---@field residuals number[][] fitted less measured, run by run
+---@field residual_sd number spread of a point of weight 1
+---@field sum_of_squares number weighted sum of the squared residuals
+---@field points integer points that count
+---@field freedom integer points less parameters
+---@field condition number how near the runs come to leaving a parameter open: 1 is best, from 1e6 on hold one of them
+---@field rounds integer steps taken
+---@field warnings string[] what to know about it; empty where nothing
+local runs_fit = {}
+
+---A fit of times known within intervals.
+---@class resinwright.intervals_fit
+---@field coefficients {name: string, value: number, se: number}[] `constant`, those of the covariates, and `ln spread`; time in seconds
+---@field covariance number[][] of the coefficients, in their order
+---@field spread number of ln time
+---@field spread_se number its standard error
+---@field counts table weight of the rows `exact`, known to come `after`, `before`, `between`
+---@field log_likelihood number in ln time
+---@field log_likelihood_of_time number in time, per second for exact rows
+---@field steps integer steps taken
+local intervals_fit = {}
+
 ---A quantity from a number and a unit, or from a text that holds both. Quantities add, subtract
 ---and compare within their dimension, multiply, divide, and take whole powers.
 ---@param value any a number, or a text with its unit such as "203 g/m2"
@@ -427,6 +483,19 @@ function rw.law(arguments) end
 ---@field C1? number exponent of the rise towards the gel
 ---@field C2? number how the exponent grows with the degree of cure
 ---@field work_viscosity? string|resinwright.quantity too thick to spread from there on; SI unit Pa s
+---@field work_sd? number standard deviation of the logarithm of that, 0 to 3
+
+---@class resinwright.call.resin.thresholds
+---@field work_end? number|string|resinwright.quantity|resinwright.range|resinwright.uncertain degree of cure when it is too thick to spread and wet out cloth
+---@field gel? number|string|resinwright.quantity|resinwright.range|resinwright.uncertain degree of cure when it is gelled: no longer flows
+---@field recoat_opens? number|string|resinwright.quantity|resinwright.range|resinwright.uncertain degree of cure when it is firm: the next coat no longer shifts the cloth
+---@field blush_past? number|string|resinwright.quantity|resinwright.range|resinwright.uncertain degree of cure when it is past most of the harm that damp air does to the surface
+---@field trim_opens? number|string|resinwright.quantity|resinwright.range|resinwright.uncertain degree of cure when it is leathery: the cloth cuts clean without dragging
+---@field trim_closes? number|string|resinwright.quantity|resinwright.range|resinwright.uncertain degree of cure when it is too hard to cut with a knife
+---@field recoat_closes? number|string|resinwright.quantity|resinwright.range|resinwright.uncertain degree of cure when it is a thumbnail leaves no mark: from now on sand first
+---@field handle? number|string|resinwright.quantity|resinwright.range|resinwright.uncertain degree of cure when it is strong enough to turn the hull over
+---@field sand? number|string|resinwright.quantity|resinwright.range|resinwright.uncertain degree of cure when it is sands to powder
+---@field service? number|string|resinwright.quantity|resinwright.range|resinwright.uncertain degree of cure when it is hard enough to varnish, load and launch
 
 ---@class resinwright.call.resin
 ---@field class string name of the resin class in the material tables, such as "slow-polyetheramine"
@@ -434,6 +503,11 @@ function rw.law(arguments) end
 ---@field law? resinwright.law rate law in place of the class's own, see rw.law
 ---@field glass? resinwright.call.resin.glass glass transition in place of the class's own
 ---@field flow? resinwright.call.resin.flow viscosity and gel in place of the class's own
+---@field thresholds? resinwright.call.resin.thresholds degrees of cure at the milestones in place of the class's own
+---@field heat? string|resinwright.quantity of the full reaction, per mass of mix; SI unit J/kg
+---@field heat_capacity? string|resinwright.quantity of the mix; SI unit J/(kg K)
+---@field density? string|resinwright.quantity of the mix; SI unit kg/m3
+---@field hardener? number|string|resinwright.quantity mass of hardener per mass of resin
 ---@field rate_sd? number standard deviation of the logarithm of the rate, 0 to 2
 ---@field energy_sd? string|resinwright.quantity standard deviation of the activation energies together; SI unit J/mol
 
@@ -750,6 +824,80 @@ function rw.ledger(arguments) end
 ---@return table
 function rw.ledger_test(arguments) end
 
+---@class resinwright.call.log
+---@field path? string the file to read
+---@field text? string its text, where it is not read from a file
+---@field name? string what to call a text in messages
+---@field keep_good? boolean true: leave out the rows that cannot be right, list them in `remarks`, and keep the others; else the first such row refuses the log
+---@field as_read? boolean true: take temperatures as they stand, also above 45 degC
+---@field ratio? number|string|resinwright.quantity mass of hardener per mass of resin on the label, 0.02 to 5; left out, batches are compared among themselves
+
+---A logbook from a table file; docs/logbook.md describes its columns. Times are those of the log:
+---universal time where it gives offsets, else the clock on the wall as it ran when the log began.
+---@param arguments? resinwright.call.log
+---@return resinwright.log
+function rw.log(arguments) end
+
+---The words for what was found, with what each means to the hand, the milestone it tells of, and
+---its stage: a later stage cannot come before an earlier one.
+---@return {found: string, meaning: string, milestone: string, stage: number}[]
+function rw.log_words() end
+
+---@class resinwright.call.log_add_batch
+---@field path string the logbook; made, with a header, where there is none
+---@field universal? boolean true: the times are universal time, and written with an offset
+---@field batch string name or number, not yet in the log
+---@field time string when mixing ended
+---@field on_hull? string when it was spread
+---@field mass? string|resinwright.quantity mass mixed; SI unit kg
+---@field resin? string|resinwright.quantity of it resin; SI unit kg
+---@field hardener? string|resinwright.quantity of it hardener; SI unit kg
+---@field applied? string|resinwright.quantity mass that stayed on the hull; SI unit kg
+---@field form? "film"|"cup" what is looked at; default film
+---@field place? string where on the hull
+
+---Appends a batch to a logbook. Written to the end in one piece and flushed to the disk, in the
+---columns and units that the file has; a row that would be left out on reading is refused, and
+---nothing is written.
+---@param arguments resinwright.call.log_add_batch
+---@return nothing
+function rw.log_add_batch(arguments) end
+
+---@class resinwright.call.log_add_event
+---@field path string the logbook; made, with a header, where there is none
+---@field universal? boolean true: the times are universal time, and written with an offset
+---@field batch string a batch of the log
+---@field found "thick"|"gelled"|"tacky"|"firm"|"tack_free"|"cuts_clean"|"cuts_hard"|"thumbnail_none"|"hard"|"sands" what was found, see log_words
+---@field not_yet? string a look that found it not yet so
+---@field already? string a look that found it so; one of the two is needed
+---@field form? "film"|"cup" what is looked at; default film
+---@field place? string the spot looked at
+---@field observer? string who looked
+
+---Appends what was found on a batch to a logbook. Written to the end in one piece and flushed to
+---the disk, in the columns and units that the file has; a row that would be left out on reading is
+---refused, and nothing is written.
+---@param arguments resinwright.call.log_add_event
+---@return nothing
+function rw.log_add_event(arguments) end
+
+---@class resinwright.call.log_add_reading
+---@field path string the logbook; made, with a header, where there is none
+---@field universal? boolean true: the times are universal time, and written with an offset
+---@field time string when; with low and high the date alone
+---@field air? string|resinwright.quantity temperature of the air; SI unit K
+---@field hull? string|resinwright.quantity temperature of the hull; SI unit K
+---@field humidity? number|string relative humidity of the air
+---@field low? string|resinwright.quantity the day's coldest air; SI unit K
+---@field high? string|resinwright.quantity the day's warmest air; SI unit K
+
+---Appends a reading, or a day's low and high, to a logbook. Written to the end in one piece and
+---flushed to the disk, in the columns and units that the file has; a row that would be left out on
+---reading is refused, and nothing is written.
+---@param arguments resinwright.call.log_add_reading
+---@return nothing
+function rw.log_add_reading(arguments) end
+
 ---@class resinwright.call.runaway_edge
 ---@field shape "slab"|"cylinder"|"sphere"|"stirred" slab, cylinder or sphere that conducts its heat outwards; stirred: of one temperature throughout
 ---@field biot? number surface coefficient times half thickness or radius over conductivity; left out: the surface is as cold as the air
@@ -869,13 +1017,18 @@ function rw.window_chance(arguments) end
 ---@return table
 function rw.start_hours(arguments) end
 
+---@class resinwright.call.amounts.uptake
+---@field wet_out string|resinwright.quantity|resinwright.range|resinwright.uncertain resin into wood and cloth at wet-out; SI unit kg/m2
+---@field filling string|resinwright.quantity|resinwright.range|resinwright.uncertain resin of the fill coats, before sanding; SI unit kg/m2
+
 ---@class resinwright.call.amounts
 ---@field area string|resinwright.quantity|resinwright.range|resinwright.uncertain skin area of the face; SI unit m2
 ---@field layers? resinwright.cloth[] cloths on it, the outermost first; left out or empty: a coat without cloth
 ---@field resin resinwright.resin the resin
 ---@field layup? "hand"|"bagged" how the cloth is laid; default hand
----@field soak string|resinwright.quantity|resinwright.range|resinwright.uncertain what soaks into the wood; SI unit kg/m2
----@field cover string|resinwright.quantity|resinwright.range|resinwright.uncertain clear resin over the crowns of the outermost cloth, all fill coats together; SI unit m
+---@field soak? string|resinwright.quantity|resinwright.range|resinwright.uncertain what soaks into the wood; needed without `uptake`; SI unit kg/m2
+---@field cover? string|resinwright.quantity|resinwright.range|resinwright.uncertain clear resin over the crowns of the outermost cloth, all fill coats together; needed without `uptake`; SI unit m
+---@field uptake? resinwright.call.amounts.uptake what test panels took, see rw.panels; in place of layers, soak and cover
 ---@field waste number|string|resinwright.quantity|resinwright.range|resinwright.uncertain share of what is mixed that ends in pots and tools
 ---@field chance? number|string chance that `enough` really is; default 95 %
 
@@ -956,6 +1109,174 @@ function rw.budget(arguments) end
 ---@param arguments resinwright.call.quantile
 ---@return resinwright.quantity
 function rw.quantile(arguments) end
+
+---@class resinwright.call.fit_runs.runs
+---@field temperature? string|resinwright.quantity steady temperature of the resin; or a history; SI unit K
+---@field history? resinwright.history temperature of the resin over time, in place of a steady one
+---@field from? string moment of mixing, where a history is given
+---@field start? number degree of cure then, 0 to below 1; default 0
+---@field time (string|resinwright.quantity)[] times since the mixing, in their order; SI unit s
+---@field cure (number|string|resinwright.quantity)[] degrees of cure measured then, -0.2 to 1.2, or {unit = "%", ...}
+---@field weight? number[] weights, as 1/variance up to a factor; left out, all alike
+
+---@class resinwright.call.fit_runs.robust
+---@field loss? "huber"|"bisquare" huber: far points count less; bisquare: very far ones not at all; default huber
+---@field scale? "median"|"proposal"|"leverage"|"fixed" where the spread of the points comes from: their median; the second proposal; the median with each point's leverage; or `sd`; default median
+---@field tuning? number how many spreads count in full, 0.1 to 100; left out, 1.345 or 4.685
+---@field sd? number spread of a point of weight 1, for a fixed scale
+
+---@class resinwright.call.fit_runs
+---@field law resinwright.law where to start, and the values of what is not free, see rw.law
+---@field free ("ln k1"|"E1"|"ln k2"|"E2"|"ln k3"|"E3"|"m"|"n"|"limit"|"C"|"ac0"|"acT"|"ln stiffening.k")[] the parameters to be fitted, rate constants by their natural logarithm
+---@field runs resinwright.call.fit_runs.runs[] measured runs, each at its temperature, 1 to 1000
+---@field robust? resinwright.call.fit_runs.robust a fit that gross errors hardly move
+---@field tolerance? number error allowed in a computed degree of cure; default 1e-9
+
+---Fits a rate law to all measured runs at once. The fitted `law` goes wherever a law goes. Errors
+---of the calorimeter's zero or of the full heat are not in the spreads, nor is what another batch
+---would show.
+---@param arguments resinwright.call.fit_runs
+---@return resinwright.runs_fit
+function rw.fit_runs(arguments) end
+
+---@class resinwright.call.activation_energy.points
+---@field heating? string|resinwright.quantity for all methods but friedman: heating rate, such as "10 K/min"; SI unit K/s
+---@field temperature string|resinwright.quantity temperature of the peak or the conversion; SI unit K
+---@field rate? string|resinwright.quantity for friedman: rate of the conversion there; SI unit 1/s
+---@field start? string|resinwright.quantity where the run began with nothing cured; without it vyazovkin is too high at low conversions; SI unit K
+
+---@class resinwright.call.activation_energy
+---@field method "kissinger"|"e698"|"ofw"|"kas"|"starink"|"friedman"|"vyazovkin" kissinger and e698 take peaks, the others places of equal conversion: ofw (Ozawa, Flynn, Wall), kas (Kissinger, Akahira, Sunose), starink, friedman (from rates, any course of temperature), vyazovkin (exact temperature integrals)
+---@field points resinwright.call.activation_energy.points[] one point of each run, 2 to 32; 3 for an interval
+---@field level? number|string how often `low` to `high` is meant to hold the truth; default 95 %
+
+---Activation energy from one point of each of several heating runs: `energy`, a range; its
+---standard error `se`, and `low` to `high` at `level`; `middle`, the temperature where energy and
+---`rate` (a rate constant) vary independently, with `log_rate`, `log_rate_se` and `log_factor` as
+---logarithms of 1/s; `scatter` of the points in logarithms; `objective` of vyazovkin, n(n-1) where
+---all runs agree; `runs`, `freedom`; `warnings`. What is not known is nil. The interval holds the
+---scatter of the runs, no error of method or calorimeter.
+---@param arguments resinwright.call.activation_energy
+---@return table
+function rw.activation_energy(arguments) end
+
+---@class resinwright.call.heating_peak
+---@field heating string|resinwright.quantity heating rate, such as "10 K/min"; SI unit K/s
+---@field start? string|resinwright.quantity where the run began with nothing cured; without it vyazovkin is too high at low conversions; SI unit K
+---@field temperature (string|resinwright.quantity)[] readings, rising, at least 5, such as {unit = "degC", 40, 42, ...}; SI unit K
+---@field conversion (number|string|resinwright.quantity)[] conversion at each, 0 to 1, never falling
+---@field rate? (string|resinwright.quantity)[] rate at each; left out, the slope of the conversion; SI unit 1/s
+
+---The peak of a heating run, on a spline through its readings: `heating`, `temperature`, `rate`,
+---`start`, as rw.activation_energy takes a point.
+---@param arguments resinwright.call.heating_peak
+---@return table
+function rw.heating_peak(arguments) end
+
+---@class resinwright.call.heating_pass
+---@field heating string|resinwright.quantity heating rate, such as "10 K/min"; SI unit K/s
+---@field start? string|resinwright.quantity where the run began with nothing cured; without it vyazovkin is too high at low conversions; SI unit K
+---@field temperature (string|resinwright.quantity)[] readings, rising, at least 5, such as {unit = "degC", 40, 42, ...}; SI unit K
+---@field conversion (number|string|resinwright.quantity)[] conversion at each, 0 to 1, never falling
+---@field rate? (string|resinwright.quantity)[] rate at each; left out, the slope of the conversion; SI unit 1/s
+---@field at number|string the conversion asked for
+
+---Where a heating run passes a conversion, likewise.
+---@param arguments resinwright.call.heating_pass
+---@return table
+function rw.heating_pass(arguments) end
+
+---@class resinwright.call.energy_scan.curves
+---@field heating string|resinwright.quantity heating rate, such as "10 K/min"; SI unit K/s
+---@field start? string|resinwright.quantity where the run began with nothing cured; without it vyazovkin is too high at low conversions; SI unit K
+---@field temperature (string|resinwright.quantity)[] readings, rising, at least 5, such as {unit = "degC", 40, 42, ...}; SI unit K
+---@field conversion (number|string|resinwright.quantity)[] conversion at each, 0 to 1, never falling
+---@field rate? (string|resinwright.quantity)[] rate at each; left out, the slope of the conversion; SI unit 1/s
+
+---@class resinwright.call.energy_scan
+---@field method "ofw"|"kas"|"starink"|"friedman"|"vyazovkin" as in rw.activation_energy
+---@field curves resinwright.call.energy_scan.curves[] whole runs, 2 to 32; 3 for intervals
+---@field conversions (number|string)[] conversions asked for, 1 to 1000
+---@field level? number|string how often `low` to `high` is meant to hold the truth; default 95 %
+
+---Activation energy at several conversions from whole runs: a list as of rw.activation_energy,
+---each with its `conversion`; `warnings`. An energy that changes along the cure tells that one
+---rate law won't do.
+---@param arguments resinwright.call.energy_scan
+---@return table
+function rw.energy_scan(arguments) end
+
+---@class resinwright.call.energy_of_times.runs
+---@field temperature string|resinwright.quantity steady temperature of the run; SI unit K
+---@field time string|resinwright.quantity how long the change took; SI unit s
+---@field material? string which material, in any words; materials may differ in speed and share the energy
+
+---@class resinwright.call.energy_of_times
+---@field runs resinwright.call.energy_of_times.runs[] one and the same change, timed, 2 to 32 runs
+---@field timing? number|string share by which a time may be off; keeps a lucky line from claiming too much; default 0 %
+---@field level? number|string how often `low` to `high` is meant to hold the truth; default 95 %
+
+---Activation energy from how long one change took at several temperatures: `energy`, a range; its
+---standard error `se`, and `low` to `high` at `level`; `middle`, the temperature where energy and
+---`rate` (a rate constant) vary independently, with `log_rate`, `log_rate_se` and `log_factor` as
+---logarithms of 1/s; `scatter` of the points in logarithms; `objective` of vyazovkin, n(n-1) where
+---all runs agree; `runs`, `freedom`; `warnings`. What is not known is nil.
+---@param arguments resinwright.call.energy_of_times
+---@return table
+function rw.energy_of_times(arguments) end
+
+---@class resinwright.call.time_of_change
+---@field time (string|resinwright.quantity)[] moments of the readings, rising; SI unit s
+---@field value number[] readings of anything that rises
+---@field from number level where the time begins
+---@field to number level where it ends, above `from`
+
+---Time from the first passing of a level to the first passing of a higher one, by straight lines
+---between the readings.
+---@param arguments resinwright.call.time_of_change
+---@return resinwright.quantity
+function rw.time_of_change(arguments) end
+
+---@class resinwright.call.panels.panels
+---@field area string|resinwright.quantity the face worked on, such as "500 cm2"; SI unit m2
+---@field bare string|resinwright.quantity mass before any resin; SI unit kg
+---@field wet_out string|resinwright.quantity mass with the cloth wetted out, cured; SI unit kg
+---@field filled? string|resinwright.quantity mass with the weave filled and coated, cured; SI unit kg
+---@field sanded? string|resinwright.quantity mass after sanding, free of dust; SI unit kg
+
+---@class resinwright.call.panels
+---@field panels resinwright.call.panels.panels[] test panels, weighed after each stage, 1 to 1000; 3 or more for an interval worth the name
+---@field cloth? string|resinwright.quantity dry cloth on them, all layers together; 0 where the bare panels were weighed with it; SI unit kg/m2; default 0 kg/m2
+---@field level? number|string how often the interval of a mean is meant to hold the truth; default 95 %
+
+---Resin uptake from test panels: `wet_out`, `filling`, `sanding` and `left` (what stays), each
+---with `mean`, `sd` from panel to panel, the mean's t-interval `low` to `high`, `next` (a range: a
+---hull taken as one more panel) and `panels`, how many; nil where none was weighed. `uptake` is
+---what rw.amounts takes in place of soak, layers and cover; nil where a term rests on fewer than
+---two panels, then `why`. `level`; `warnings`. Wear a mask when sanding: the dust harms the lungs.
+---@param arguments resinwright.call.panels
+---@return table
+function rw.panels(arguments) end
+
+---@class resinwright.call.fit_intervals.rows
+---@field exact? string|resinwright.quantity when it happened, where that was seen; SI unit s
+---@field not_yet? string|resinwright.quantity looked at then, and it had not yet happened; SI unit s
+---@field already? string|resinwright.quantity it had happened then; SI unit s
+---@field x? number[] covariates, one number for each
+---@field weight? number counts as so many such rows; 0 leaves it out; default 1
+
+---@class resinwright.call.fit_intervals
+---@field rows resinwright.call.fit_intervals.rows[] what was seen, at least 2 rows
+---@field scatter? "lognormal"|"weibull" how ln time scatters: normal, or as a smallest extreme value; default lognormal
+---@field covariates? string[] names of the covariates; left out, x1, x2 and so on
+
+---Fits times that are known exactly, or only to lie before, after or between looks: ln time =
+---constant + covariates + spread. Where the rows allow no estimate: nil, why, and the key of the
+---trouble (all_after, all_before, constant, collinear, threaded, exact, separated, spreadless,
+---unsettled).
+---@param arguments resinwright.call.fit_intervals
+---@return resinwright.intervals_fit|nil, string|nil, string|nil
+function rw.fit_intervals(arguments) end
 
 ---The names of units and what they mean.
 ---@return {name: string, meaning: string}[]
@@ -1184,8 +1505,8 @@ function law:rate(arguments) end
 ---@return resinwright.law
 function law:off_ratio(arguments) end
 
----What the law is made of, each constant both at the reference temperature and as the published
----factor.
+---What the law is made of, as rw.law takes it; each constant also as the published factor, which
+---rw.law takes in its place.
 ---@return table
 function law:values() end
 
@@ -1197,10 +1518,11 @@ function law:values() end
 ---@field draws? integer random trials behind the spread, up to 100000; 0: no interval; default 256
 ---@field seed? integer another number draws other trials; default 1
 
----When a film reaches each milestone: clock ranges by the milestone's key; `order` lists the keys,
----`meaning` says what each is to the hand, `reached` is the degree of cure at the end. Of what is
----not reached, `needs` tells the steady warmth that does it in that time, and `never` lists what a
----year at the hull's warmest would not bring.
+---When a film reaches each milestone: clock ranges by the milestone's key, the ends 5 and 95 of
+---100; `half` has the same with the ends 25 and 75 of 100; `order` lists the keys, `meaning` says
+---what each is to the hand, `reached` is the degree of cure at the end. Of what is not reached,
+---`needs` tells the steady warmth that does it in that time, and `never` lists what a year at the
+---hull's warmest would not bring.
 ---@param arguments resinwright.resin.forecast
 ---@return table
 function resin:forecast(arguments) end
@@ -1520,6 +1842,11 @@ function resin:ratio_glass(arguments) end
 ---@return table
 function resin:ratio_forecast(arguments) end
 
+---All that the resin is made of: rw.resin makes the same again from it, once rw.law has made its
+---`law`.
+---@return table
+function resin:values() end
+
 ---@class resinwright.resin.draws
 ---@field hull resinwright.history temperature of the hull
 ---@field laid string when the film is laid
@@ -1577,5 +1904,196 @@ function cure:fluidity(arguments) end
 ---@param arguments? resinwright.cure.points
 ---@return table
 function cure:points(arguments) end
+
+---@class resinwright.log.history
+---@field of? "air"|"hull" which thermometer; default air
+---@field from string beginning
+---@field to string end, after the beginning
+---@field bridge? string|resinwright.quantity longest time between two readings that a straight line joins, 1 min to 115 d; SI unit s; default 12 h
+
+---The temperatures of the log between two times, or beyond; hours without a reading refuse it by
+---name.
+---@param arguments resinwright.log.history
+---@return resinwright.history
+function log:history(arguments) end
+
+---@class resinwright.log.gaps
+---@field of? "air"|"hull" which thermometer; default air
+---@field from string beginning
+---@field to string end, after the beginning
+---@field bridge? string|resinwright.quantity longest time between two readings that a straight line joins, 1 min to 115 d; SI unit s; default 12 h
+
+---The hours without a temperature, a list of { from, to }.
+---@param arguments resinwright.log.gaps
+---@return table
+function log:gaps(arguments) end
+
+---@class resinwright.log.span
+---@field batch string name of the batch
+
+---The hours for which a batch needs temperatures: { from, to }, mixing to the last look.
+---@param arguments resinwright.log.span
+---@return table
+function log:span(arguments) end
+
+---@class resinwright.log.fit
+---@field resin resinwright.resin what is known before: a class, a label, a fit
+---@field lag? string|resinwright.quantity how far the hull stays behind the air, where the hull itself was not read; SI unit s; default 0 s
+---@field bridge? string|resinwright.quantity longest time between two readings that a straight line joins; SI unit s; default 12 h
+---@field suspects? boolean true: take the batches whose ratio the log doubts, to test them against the others
+---@field without? string[] names of batches to leave out
+---@field together? number share of the milestones' spread that they have in common, 0 to 0.99; default 0.5
+---@field scatter? number how far a time scatters from batch to batch and look to look, as a share; default 0.15
+---@field scatter_sd? number how unsure that is, of its logarithm; default 0.5
+---@field observer_sd? number how far observers differ, as a share; default 0.1
+---@field reference? string|resinwright.quantity temperature at which ages count; left out, the mean over the notes; SI unit K
+
+---What the notes of the log tell of a resin: its rate, its energies and when each milestone comes,
+---with all spreads, starting from what its class or label says. Few notes leave that nearly as it
+---was, many overrule it.
+---@param arguments resinwright.log.fit
+---@return resinwright.fit
+function log:fit(arguments) end
+
+---@class resinwright.fit.resin
+---@field observer? string whose hand judges; left out, nobody in particular
+
+---The fitted resin, for everything that takes one; its spreads are those of the fit.
+---@param arguments? resinwright.fit.resin
+---@return resinwright.resin
+function fit:resin(arguments) end
+
+---@class resinwright.fit.forecast
+---@field hull resinwright.history temperature of the hull
+---@field laid string when the film is laid
+---@field to string how far to look
+---@field temperature_sd? string|resinwright.quantity how far off the hull's temperature may be as a whole (standard deviation); SI unit K; default 1 K
+---@field draws? integer random trials behind the spread, up to 100000; 0: no interval; default 512
+---@field seed? integer another number draws other trials; default 1
+---@field observer? string whose hand judges; left out, nobody in particular
+---@field next_batch? boolean false: the resin itself, without the scatter of the next batch
+
+---When the next film reaches each milestone, as resin:forecast, with the full spread of the fit:
+---what the notes tell of one milestone together with another is kept.
+---@param arguments resinwright.fit.forecast
+---@return table
+function fit:forecast(arguments) end
+
+---@class resinwright.runs_fit.limits
+---@field parameter "ln k1"|"E1"|"ln k2"|"E2"|"ln k3"|"E3"|"m"|"n"|"limit"|"C"|"ac0"|"acT"|"ln stiffening.k" one of those that were free
+---@field level? number|string how often the interval is meant to hold the truth; default 95 %
+
+---Limits of a parameter from the sum of squares itself, to be trusted where the spread is not:
+---`value`, `low`, `high` in the parameter's unit, an end that is none is nil; `unit`; `level`;
+---`warnings`.
+---@param arguments resinwright.runs_fit.limits
+---@return table
+function runs_fit:limits(arguments) end
+
+---@class resinwright.runs_fit.cure
+---@field temperature? string|resinwright.quantity steady temperature of the resin; or a history; SI unit K
+---@field history? resinwright.history temperature of the resin over time, in place of a steady one
+---@field from? string moment of mixing, where a history is given
+---@field start? number degree of cure then, 0 to below 1; default 0
+---@field time (string|resinwright.quantity)[] times since the mixing, in their order; SI unit s
+
+---Degree of cure of the fitted law at times since the mixing, with the spread that the runs leave:
+---a list of { time, cure: a range }; `warnings`.
+---@param arguments resinwright.runs_fit.cure
+---@return table
+function runs_fit:cure(arguments) end
+
+---@class resinwright.runs_fit.when
+---@field temperature? string|resinwright.quantity steady temperature of the resin; or a history; SI unit K
+---@field history? resinwright.history temperature of the resin over time, in place of a steady one
+---@field from? string moment of mixing, where a history is given
+---@field start? number degree of cure then, 0 to below 1; default 0
+---@field cure number degree of cure asked for, above `start` and below 1
+---@field within? string|resinwright.quantity how far to look; left out, to the end of the history, or 28 days; SI unit s
+
+---When the fitted law reaches a degree of cure: a time since the mixing at a steady temperature, a
+---clock range along a history; nil where it does not come.
+---@param arguments resinwright.runs_fit.when
+---@return resinwright.range|nil
+function runs_fit:when(arguments) end
+
+---@class resinwright.runs_fit.resin.label
+---@field pot_life? string|resinwright.quantity pot life, such as "45 min"; SI unit s
+---@field pot_mass? string|resinwright.quantity mass that the pot life is given for; SI unit kg; default 100 g
+---@field pot_temperature? string|resinwright.quantity temperature that the pot life is given for; SI unit K; default 25 degC
+---@field recoat_from? string|resinwright.quantity time after coating from which the next coat may go on; SI unit s
+---@field recoat_to? string|resinwright.quantity time after coating until which it bonds without sanding; SI unit s
+---@field recoat_temperature? string|resinwright.quantity temperature that the recoat times are given for; needed with them; SI unit K
+---@field hardener? number|string|resinwright.quantity mass of hardener per mass of resin: 100:44 by weight is 0.44
+---@field density? string|resinwright.quantity density of the mix; SI unit kg/m3
+
+---@class resinwright.runs_fit.resin.glass
+---@field uncured? string|resinwright.quantity glass transition of the fresh mix, Tg0; SI unit K
+---@field cured? string|resinwright.quantity glass transition fully cured; SI unit K
+---@field lambda? number bend of the curve between, above 0 to 1
+
+---@class resinwright.runs_fit.resin.flow
+---@field viscosity? string|resinwright.quantity of the fresh mix at the reference temperature; SI unit Pa s
+---@field energy? string|resinwright.quantity how much warmth thins it, such as "48 kJ/mol"; SI unit J/mol
+---@field reference? string|resinwright.quantity temperature that the viscosity is given for; SI unit K
+---@field gel? number degree of cure at gel
+---@field C1? number exponent of the rise towards the gel
+---@field C2? number how the exponent grows with the degree of cure
+---@field work_viscosity? string|resinwright.quantity too thick to spread from there on; SI unit Pa s
+---@field work_sd? number standard deviation of the logarithm of that, 0 to 3
+
+---@class resinwright.runs_fit.resin.thresholds
+---@field work_end? number|string|resinwright.quantity|resinwright.range|resinwright.uncertain degree of cure when it is too thick to spread and wet out cloth
+---@field gel? number|string|resinwright.quantity|resinwright.range|resinwright.uncertain degree of cure when it is gelled: no longer flows
+---@field recoat_opens? number|string|resinwright.quantity|resinwright.range|resinwright.uncertain degree of cure when it is firm: the next coat no longer shifts the cloth
+---@field blush_past? number|string|resinwright.quantity|resinwright.range|resinwright.uncertain degree of cure when it is past most of the harm that damp air does to the surface
+---@field trim_opens? number|string|resinwright.quantity|resinwright.range|resinwright.uncertain degree of cure when it is leathery: the cloth cuts clean without dragging
+---@field trim_closes? number|string|resinwright.quantity|resinwright.range|resinwright.uncertain degree of cure when it is too hard to cut with a knife
+---@field recoat_closes? number|string|resinwright.quantity|resinwright.range|resinwright.uncertain degree of cure when it is a thumbnail leaves no mark: from now on sand first
+---@field handle? number|string|resinwright.quantity|resinwright.range|resinwright.uncertain degree of cure when it is strong enough to turn the hull over
+---@field sand? number|string|resinwright.quantity|resinwright.range|resinwright.uncertain degree of cure when it is sands to powder
+---@field service? number|string|resinwright.quantity|resinwright.range|resinwright.uncertain degree of cure when it is hard enough to varnish, load and launch
+
+---@class resinwright.runs_fit.resin
+---@field class string name of the resin class in the material tables, such as "slow-polyetheramine"
+---@field label? resinwright.runs_fit.resin.label what the label says; left out, the class stands for itself
+---@field glass? resinwright.runs_fit.resin.glass glass transition in place of the class's own
+---@field flow? resinwright.runs_fit.resin.flow viscosity and gel in place of the class's own
+---@field thresholds? resinwright.runs_fit.resin.thresholds degrees of cure at the milestones in place of the class's own
+---@field heat? string|resinwright.quantity of the full reaction, per mass of mix; SI unit J/kg
+---@field heat_capacity? string|resinwright.quantity of the mix; SI unit J/(kg K)
+---@field density? string|resinwright.quantity of the mix; SI unit kg/m3
+---@field hardener? number|string|resinwright.quantity mass of hardener per mass of resin
+---@field rate_sd? number standard deviation of the logarithm of the rate, 0 to 2
+---@field energy_sd? string|resinwright.quantity standard deviation of the activation energies together; SI unit J/mol
+
+---A resin of a class with the fitted law in place of the class's own. Its spread stays that of the
+---class unless `rate_sd` and `energy_sd` are given: runs of one batch do not tell how batches
+---differ.
+---@param arguments resinwright.runs_fit.resin
+---@return resinwright.resin
+function runs_fit:resin(arguments) end
+
+---@class resinwright.intervals_fit.quantile
+---@field share number|string share of the events that have happened by then
+---@field x? number[] covariates, as many as the fit has
+
+---When a share of the events has happened: `time`, a range made on the logarithm, where the spread
+---is nearer to even; `log_seconds` and its standard error `log_se`.
+---@param arguments resinwright.intervals_fit.quantile
+---@return table
+function intervals_fit:quantile(arguments) end
+
+---@class resinwright.intervals_fit.limits
+---@field coefficient? string name of a coefficient
+---@field share? number|string or of a time: the share that has happened by then
+---@field x? number[] for a time: covariates, as many as the fit has
+---@field level? number|string how often the interval is meant to hold the truth; default 95 %
+
+---Limits from the likelihood itself, which need no even spread: `low` and `high` of a coefficient
+---as numbers, of a time as quantities, nil where there is none; `level`; `warnings`.
+---@param arguments? resinwright.intervals_fit.limits
+---@return table
+function intervals_fit:limits(arguments) end
 
 return rw

@@ -37,36 +37,6 @@ static rw_resin drawn(const rw_resin *r, const double z[UNKNOWNS])
   return d;
 }
 
-/* Which unknown goes most closely with a milestone's time; ranks of infinity are left out. */
-static int largest(const double *z, const double *time, size_t n)
-{
-  double best = 0;
-  int because = RATE;
-  for (int k = 0; k < UNKNOWNS; k++) {
-    double sz = 0, st = 0, szz = 0, szt = 0, stt = 0, count = 0;
-    for (size_t i = 0; i < n; i++) {
-      double t = time[i];
-      if (!(t < HUGE_VAL))
-        continue;
-      t -= time[0] < HUGE_VAL ? time[0] : 0;
-      double x = z[i * UNKNOWNS + (size_t)k];
-      sz += x;
-      st += t;
-      szz += x * x;
-      szt += x * t;
-      stt += t * t;
-      count++;
-    }
-    double cov = szt * count - sz * st;
-    double share = cov * cov / ((szz * count - sz * sz) * (stt * count - st * st));
-    if (share > best) {
-      best = share;
-      because = k;
-    }
-  }
-  return because;
-}
-
 /* A block of draws on its way to the engine: at most so many at a time, whatever is asked. */
 enum { BLOCK = 512, LEVELS = RW_MILESTONES - 1 };
 typedef struct row {
@@ -183,10 +153,13 @@ static void summarise(size_t n, const double *z, const double *time, double *col
   for (size_t m = 0; m < RW_MILESTONES; m++) {
     for (size_t i = 0; i < n; i++)
       column[i] = time[i * RW_MILESTONES + m];
-    f->because[m] = largest(z, column, n);
+    int closest = rw_num_closest(n, z, UNKNOWNS, column);
+    f->because[m] = closest >= 0 ? closest : RATE;
     rw_num_sort(column, n);
     f->low[m] = rw_num_quantile(column, n, 0.05);
     f->high[m] = rw_num_quantile(column, n, 0.95);
+    f->half_low[m] = rw_num_quantile(column, n, 0.25);
+    f->half_high[m] = rw_num_quantile(column, n, 0.75);
   }
 }
 
@@ -247,7 +220,7 @@ static rw_status estimate(const asked *q, rw_forecast *f, rw_error *err)
   block one = {&resin, &draw, &level, &time, &thick};
   rw_status status = follow(&one, 1, q->hull, q->from, q->to, f->time, &f->reached, err);
   for (int m = 0; m < RW_MILESTONES; m++)
-    f->low[m] = f->high[m] = f->time[m];
+    f->low[m] = f->high[m] = f->half_low[m] = f->half_high[m] = f->time[m];
   return status;
 }
 

@@ -366,7 +366,7 @@ rw_status rw_ratio_forecast(const rw_resin *right, double r, const rw_history *h
     return status;
   for (int i = 0; r > 1 && i < RW_MILESTONES; i++)
     if (i != RW_WORK_END && mix.threshold[i].value >= 1)
-      f.time[i] = f.low[i] = f.high[i] = HUGE_VAL;
+      f.time[i] = f.low[i] = f.high[i] = f.half_low[i] = f.half_high[i] = HUGE_VAL;
   *out = f;
   return status > made ? status : made;
 }

@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "aft.h"
-#include "dense.h"
+
+#include <resinwright/num.h>
 
 #include <math.h>
 #include <stdlib.h>
@@ -212,9 +213,9 @@ static rw_aft_trouble first_line(rw_aft *f, aft_state *s)
         s->minus[j * m + k] += w * x[j] * x[k];
     }
   }
-  if (!(dense_factor(m, s->minus, 1e-10 * all) > 0))
+  if (!(rw_num_cholesky(m, s->minus, 1e-10 * all) > 0))
     return RW_AFT_COLLINEAR;
-  dense_solve(m, s->minus, f->line);
+  rw_num_cholesky_solve(m, s->minus, f->line);
   for (size_t i = 0; i < f->n; i++) {
     for (size_t j = 0; j < m; j++)
       f->row[i].y -= f->x[i * m + j] * f->line[j];
@@ -268,7 +269,7 @@ static void keep(rw_aft *f, aft_state *s)
   f->steps = s->steps;
   /* Rows of the Jacobian: (I, -b)/d and (0, -1)/d. */
   double *raw = s->minus;
-  dense_inverse(m, s->factor, raw);
+  rw_num_cholesky_inverse(m, s->factor, raw);
   for (size_t i = 0; i < m; i++)
     for (size_t j = 0; j < m; j++) {
       double bi = i < q ? f->b[i] : 1, bj = j < q ? f->b[j] : 1;

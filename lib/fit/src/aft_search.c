@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "aft.h"
-#include "dense.h"
+
+#include <resinwright/num.h>
 
 #include <math.h>
 #include <stdlib.h>
@@ -105,7 +106,8 @@ static int newton(size_t m, double bend, aft_state *s)
 {
   int weak = 0;
   memcpy(s->factor, s->minus, m * m * sizeof *s->factor);
-  for (double more = 1e-10 * bend; !(dense_factor(m, s->factor, 1e-11 * bend) > 0); more *= 10) {
+  for (double more = 1e-10 * bend; !(rw_num_cholesky(m, s->factor, 1e-11 * bend) > 0);
+       more *= 10) {
     weak = 1;
     memcpy(s->factor, s->minus, m * m * sizeof *s->factor);
     for (size_t j = 0; j < m; j++)
@@ -114,7 +116,7 @@ static int newton(size_t m, double bend, aft_state *s)
       break;
   }
   memcpy(s->step, s->slope, m * sizeof *s->step);
-  dense_solve(m, s->factor, s->step);
+  rw_num_cholesky_solve(m, s->factor, s->step);
   return weak;
 }
 

@@ -1,6 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "notes.h"
-#include "dense.h"
 
 #include <resinwright/num.h>
 
@@ -8,10 +7,8 @@
 #include <stdlib.h>
 #include <string.h>
 
-static const char FIT[] = "rw_notes_fit", BATCHES[] = "rw_notes_batches";
+static const char FIT[] = "rw_notes_fit";
 static const double EXACTLY = 1e-6; /* least spread of the prior, so that it can be inverted */
-static const double BATCH_SD = 3;   /* of ln of the factor of a batch that is tested */
-static const double ODD = 0.05;     /* chance from which on a batch is called odd */
 static const double LITTLE = 0.5, NOTHING = 0.95; /* shares of the spread that are left */
 
 const char *rw_told_key(rw_told t)
@@ -110,7 +107,7 @@ static rw_status check_row(const rw_notes_data *d, const rw_notes_row *r, rw_err
                          : status;
 }
 
-static rw_status check_data(const rw_notes_data *d, rw_error *err)
+rw_status notes_check_data(const rw_notes_data *d, rw_error *err)
 {
   if (d->observers < 1 || d->observers > NOTES_OBSERVERS)
     return rw_error_range(err, FIT, "observers", (double)d->observers, 1, NOTES_OBSERVERS, "",
@@ -167,15 +164,6 @@ static int counts(const rw_notes_data *d, const rw_notes_row *r)
   return r->weight > 0 && last_look(r) > d->batch[r->batch].mixed;
 }
 
-static size_t take(const rw_notes_data *d, notes_row *row)
-{
-  size_t n = 0;
-  for (size_t i = 0; i < d->rows; i++)
-    if (counts(d, &d->row[i]))
-      row[n++] = row_of(d, &d->row[i]);
-  return n;
-}
-
 static void count(rw_notes *f, const notes_row *row)
 {
   for (size_t i = 0; i < f->rows; i++) {
@@ -214,24 +202,45 @@ static void set_prior(rw_notes *f)
 static int invert(size_t m, const double *covariance, double *room, double *inverse)
 {
   memcpy(room, covariance, m * m * sizeof *room);
-  if (!(dense_factor(m, room, 0) > 0))
+  if (!(rw_num_cholesky(m, room, 0) > 0))
     return 0;
-  dense_inverse(m, room, inverse);
+  rw_num_cholesky_inverse(m, room, inverse);
   return 1;
 }
 
-static notes_problem problem_of(const rw_notes *f, const notes_row *row)
+void notes_taken_free(notes_taken *n)
+{
+  free(n->row);
+  free(n->stays);
+  *n = (notes_taken){0};
+}
+
+int notes_take(const rw_notes_data *d, notes_taken *out)
+{
+  *out = (notes_taken){malloc((d->rows + 1) * sizeof *out->row),
+                       malloc((2 * d->rows + 1) * sizeof *out->stays), 0};
+  if (out->row == NULL || out->stays == NULL) {
+    notes_taken_free(out);
+    return 0;
+  }
+  for (size_t i = 0; i < d->rows; i++)
+    if (counts(d, &d->row[i]))
+      out->row[out->rows++] = row_of(d, &d->row[i]);
+  return 1;
+}
+
+notes_problem notes_problem_of(const rw_notes *f, const notes_taken *taken)
 {
   notes_problem p = {.mark = f->mark,
                      .grid = &f->grid,
                      .T_ref = f->T_ref,
                      .lever = f->lever,
                      .energy = {-1e3, 1e3},
-                     .row = row,
-                     .rows = f->rows,
+                     .row = taken->row,
+                     .rows = taken->rows,
+                     .stays = taken->stays,
                      .observers = f->observers,
                      .m = f->m,
-                     .odd = RW_NOTES_ANYONE,
                      .mean = f->mean,
                      .prior = f->precision};
   const rw_cure_law *law = &f->prior.resin.law;
@@ -253,7 +262,13 @@ static rw_notes_row_result look_at(const rw_notes *f, const notes_problem *p, co
   notes_add(p, r, f->at, slope, NULL);
   rw_notes_row_result out = {.low = rw_num_normal_cdf(low), .high = rw_num_normal_cdf(high)};
   out.chance = fmin(1, 2 * fmin(out.high, rw_num_normal_cdf(-low)));
-  out.influence = sqrt(fmax(dense_form(f->m, f->after, slope), 0));
+  out.influence = sqrt(fmax(rw_num_quadratic(f->m, f->after, slope), 0));
+  const notes_mark *mark = &p->mark[r->event];
+  double scatter = exp(f->at[NOTES_SCATTER]);
+  double middle =
+      mark->log_age - f->at[NOTES_RATE] + p->lever * f->at[NOTES_ENERGY] + f->at[mark->place];
+  out.age_low = exp(middle + scatter * low);
+  out.age_high = exp(middle + scatter * high);
   return out;
 }
 
@@ -279,12 +294,12 @@ static void judge_rows(rw_notes *f, const rw_notes_data *d, const notes_problem 
 {
   size_t n = 0;
   for (size_t i = 0; i < d->rows; i++)
-    f->result[i] =
-        counts(d, &d->row[i]) ? look_at(f, p, &p->row[n++]) : (rw_notes_row_result){0, 1, 1, 0};
+    f->result[i] = counts(d, &d->row[i]) ? look_at(f, p, &p->row[n++])
+                                         : (rw_notes_row_result){0, 1, 1, 0, 0, HUGE_VAL};
   f->clumps = clumps(f, p);
 }
 
-static rw_status unsettled(const char *function, rw_error *err)
+rw_status notes_unsettled(const char *function, rw_error *err)
 {
   return rw_error_set(err, RW_ERR_NUMERIC, function, NULL,
                       "Look for a note far from all others, and for times that were mixed up.",
@@ -340,17 +355,18 @@ static rw_status prepare(rw_notes *f, const rw_notes_data *d, rw_error *err)
   return check_reach(f, d, err);
 }
 
-static rw_status solve(rw_notes *f, const rw_notes_data *d, notes_row *row, notes_state *s,
+static rw_status solve(rw_notes *f, const rw_notes_data *d, const notes_taken *n, notes_state *s,
                        rw_error *err)
 {
-  f->rows = take(d, row);
-  count(f, row);
+  f->rows = n->rows;
+  count(f, n->row);
   if (!invert(f->m, f->before, s->factor, f->precision))
-    return unsettled(FIT, err);
-  notes_problem p = problem_of(f, row);
+    return notes_unsettled(FIT, err);
+  notes_problem p = notes_problem_of(f, n);
+  notes_gather_stays(&p, n->stays);
   memcpy(s->at, f->mean, f->m * sizeof *s->at);
   if (!notes_search(&p, s))
-    return unsettled(FIT, err);
+    return notes_unsettled(FIT, err);
   memcpy(f->joint, s->at, f->m * sizeof *f->joint);
   f->posterior = s->posterior;
   f->steps = s->steps;
@@ -363,7 +379,7 @@ static rw_status solve(rw_notes *f, const rw_notes_data *d, notes_row *row, note
   return RW_OK;
 }
 
-static rw_status no_memory(const char *function, rw_error *err)
+rw_status notes_no_memory(const char *function, rw_error *err)
 {
   return rw_error_set(err, RW_ERR_MEMORY, function, NULL, NULL, "not enough memory for the notes");
 }
@@ -372,26 +388,27 @@ rw_status rw_notes_fit(const rw_notes_prior *prior, const rw_notes_data *data, r
                        rw_error *err)
 {
   rw_status checked = check_prior(prior, err);
-  rw_status status = checked < 0 ? checked : check_data(data, err);
+  rw_status status = checked < 0 ? checked : notes_check_data(data, err);
   if (status < 0)
     return status;
   rw_notes *f = calloc(1, sizeof *f);
   notes_state *s = malloc(sizeof *s);
-  notes_row *row = malloc((data->rows + 1) * sizeof *row);
+  notes_taken n;
+  int all = notes_take(data, &n);
   if (f != NULL)
     f->result = malloc((data->rows + 1) * sizeof *f->result);
-  if (f == NULL || f->result == NULL || s == NULL || row == NULL) {
+  if (f == NULL || f->result == NULL || s == NULL || !all) {
     rw_notes_destroy(f);
     free(s);
-    free(row);
-    return no_memory(FIT, err);
+    notes_taken_free(&n);
+    return notes_no_memory(FIT, err);
   }
   f->prior = *prior;
   status = prepare(f, data, err);
   if (status >= 0)
-    status = solve(f, data, row, s, err);
+    status = solve(f, data, &n, s, err);
   free(s);
-  free(row);
+  notes_taken_free(&n);
   if (status < 0) {
     rw_notes_destroy(f);
     return status;
@@ -433,8 +450,8 @@ static rw_notes_value value_of(const rw_notes *f, double base, const double *v)
     out.before += v[i] * f->mean[i];
     out.after += v[i] * f->at[i];
   }
-  out.before_sd = sqrt(dense_form(f->m, f->before, v));
-  out.after_sd = sqrt(fmax(dense_form(f->m, f->after, v), 0));
+  out.before_sd = sqrt(rw_num_quadratic(f->m, f->before, v));
+  out.after_sd = sqrt(fmax(rw_num_quadratic(f->m, f->after, v), 0));
   return out;
 }
 
@@ -518,97 +535,4 @@ rw_status rw_notes_row_look(const rw_notes *f, size_t row, rw_notes_row_result *
                           (double)f->data_rows - 1, "", NULL);
   *out = f->result[row];
   return RW_OK;
-}
-
-/* Room for a fit anew with one unknown more. */
-typedef struct anew {
-  double mean[NOTES_MOST];
-  double precision[NOTES_MOST * NOTES_MOST];
-  notes_state state;
-} anew;
-
-static void widen(const rw_notes *f, anew *a)
-{
-  size_t m = f->m, w = m + 1;
-  memset(a, 0, sizeof *a);
-  memcpy(a->mean, f->mean, m * sizeof *a->mean);
-  for (size_t i = 0; i < m; i++)
-    memcpy(a->precision + i * w, f->precision + i * m, m * sizeof *a->precision);
-  a->precision[m * w + m] = 1 / square(BATCH_SD);
-}
-
-static rw_status test_batch(const rw_notes *f, const notes_row *row, size_t batch, size_t tested,
-                            anew *a, rw_notes_batch_result *out, rw_error *err)
-{
-  notes_problem p = problem_of(f, row);
-  notes_state *s = &a->state;
-  p.odd = batch;
-  p.m = f->m + 1;
-  p.mean = a->mean;
-  p.prior = a->precision;
-  memcpy(s->at, f->joint, f->m * sizeof *s->at);
-  s->at[f->m] = 0;
-  if (!notes_search(&p, s))
-    return unsettled(BATCHES, err);
-  double shift = s->at[f->m], unit[NOTES_MOST] = {0};
-  unit[f->m] = 1;
-  dense_solve(p.m, s->factor, unit);
-  double gain = s->posterior + 0.5 * square(shift / BATCH_SD) - f->posterior;
-  out->factor = exp(shift);
-  out->factor_sd = sqrt(unit[f->m]);
-  out->chance = erfc(sqrt(fmax(gain, 0)));
-  out->chance_any = -expm1((double)tested * log1p(-out->chance));
-  out->odd = out->chance_any < ODD;
-  return RW_OK;
-}
-
-static rw_status test_batches(const rw_notes *f, const rw_notes_data *d, const notes_row *row,
-                              anew *a, rw_notes_batch_result *result, rw_error *err)
-{
-  size_t tested = 0;
-  for (size_t i = 0; i < d->batches; i++) {
-    result[i] =
-        (rw_notes_batch_result){.factor = 1, .factor_sd = HUGE_VAL, .chance = 1, .chance_any = 1};
-    for (size_t j = 0; j < f->rows; j++)
-      result[i].rows += row[j].batch == i;
-    tested += result[i].rows > 0;
-  }
-  widen(f, a);
-  rw_status status = RW_OK;
-  for (size_t i = 0; i < d->batches && status == RW_OK; i++)
-    if (result[i].rows > 0)
-      status = test_batch(f, row, i, tested, a, &result[i], err);
-  return status;
-}
-
-static rw_status other_notes(rw_error *err)
-{
-  return rw_error_set(err, RW_ERR_ARGUMENT, BATCHES, "data", "Give the notes that were fitted.",
-                      "these are not the notes of the fit");
-}
-
-rw_status rw_notes_batches(const rw_notes *f, const rw_notes_data *data,
-                           rw_notes_batch_result *out, rw_error *err)
-{
-  if (data->batches != f->batches || data->rows != f->data_rows || data->observers != f->observers)
-    return other_notes(err);
-  rw_status status = check_data(data, err);
-  if (status != RW_OK)
-    return status;
-  anew *a = malloc(sizeof *a);
-  notes_row *row = calloc(data->rows + 1, sizeof *row);
-  rw_notes_batch_result *result = malloc((data->batches + 1) * sizeof *result);
-  if (a == NULL || row == NULL || result == NULL) {
-    status = no_memory(BATCHES, err);
-  } else if (take(data, row) != f->rows) {
-    status = other_notes(err);
-  } else {
-    status = test_batches(f, data, row, a, result, err);
-    if (status == RW_OK && data->batches > 0)
-      memcpy(out, result, data->batches * sizeof *out);
-  }
-  free(a);
-  free(row);
-  free(result);
-  return status;
 }

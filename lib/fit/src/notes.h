@@ -5,8 +5,8 @@
 
 #include "tail.h"
 
-/* Places of the unknowns: these, then a milestone each, then an observer each, then, where a batch
- * is tested, its own factor. The energy counts in kJ/mol. */
+/* Places of the unknowns: these, then a milestone each, then an observer each, then, in a test,
+ * one more. The energy counts in kJ/mol. */
 enum { NOTES_RATE, NOTES_ENERGY, NOTES_SCATTER, NOTES_FIRST };
 enum { NOTES_OBSERVERS = 20, NOTES_MOST = NOTES_FIRST + RW_MILESTONES + NOTES_OBSERVERS + 1 };
 
@@ -33,6 +33,14 @@ typedef struct notes_age {
   double y, first, second;
 } notes_age;
 
+/* A stay at changing temperatures as stays at a few, which has the same age at any energy: over
+ * the temperatures met exp(-shift u) is nearly a polynomial of u, and an integral of that comes
+ * out of its values at Chebyshev's places. To 1e-10 of the age up to 30 kJ/mol and 60 K apart. */
+enum { NOTES_STAYS = 12 };
+typedef struct notes_stays {
+  double u[NOTES_STAYS], span[NOTES_STAYS]; /* (1/T - 1/T_ref)/R; s at T_ref, not all above 0 */
+} notes_stays;
+
 typedef enum notes_form { NOTES_EXACT, NOTES_AFTER, NOTES_BEFORE, NOTES_BETWEEN } notes_form;
 
 /* A note as the search sees it. */
@@ -53,9 +61,10 @@ typedef struct notes_problem {
   double energy[2]; /* kJ/mol, bounds of the energy's shift */
   const notes_row *row;
   size_t rows;
+  const notes_stays *stays; /* until low and until high of each row; NULL: go by the histories */
   size_t observers;
   size_t m;            /* unknowns */
-  size_t odd;          /* batch with a factor of its own, in place m - 1; or no batch */
+  const double *extra; /* by batch: how ln of its times moves with unknown m - 1; or NULL */
   const double *mean;  /* m */
   const double *prior; /* m*m, inverse of the prior's covariance */
   int held;            /* 1: the scatter stays */
@@ -105,6 +114,10 @@ struct rw_notes {
  * here in J/mol. */
 notes_age notes_age_of(const rw_history *h, double from, double to, const notes_grid *grid,
                        const double *speed, double shift, double T_ref);
+/* The same by stays. */
+void notes_stays_of(const rw_history *h, double from, double to, const notes_grid *grid,
+                    const double *speed, double T_ref, notes_stays *out);
+notes_age notes_stays_age(const notes_stays *s, double shift);
 /* Mean temperature between two times. */
 double notes_mean_temperature(const rw_history *h, double from, double to);
 
@@ -117,6 +130,24 @@ double notes_cure_at(const rw_notes *f, rw_milestone m, double moved);
 double notes_thickening(const rw_flow *f, double a);
 /* The resin at given unknowns; `later` is added to all ln ages. */
 void notes_resin_at(const rw_notes *f, const double *at, double later, rw_resin *out);
+
+/* Notes that count, and room for the stays of each. */
+typedef struct notes_taken {
+  notes_row *row;
+  notes_stays *stays;
+  size_t rows;
+} notes_taken;
+
+/* The notes that count; 0 where there is not enough memory. */
+int notes_take(const rw_notes_data *d, notes_taken *out);
+void notes_taken_free(notes_taken *n);
+/* The search as a fit makes it. */
+notes_problem notes_problem_of(const rw_notes *f, const notes_taken *n);
+/* Two stays for each row of a problem. */
+void notes_gather_stays(const notes_problem *p, notes_stays *out);
+rw_status notes_check_data(const rw_notes_data *d, rw_error *err);
+rw_status notes_unsettled(const char *function, rw_error *err);
+rw_status notes_no_memory(const char *function, rw_error *err);
 
 /* Bounds of a row in standard units at a state. */
 void notes_bounds(const notes_problem *p, const notes_row *r, const double *at, double *low,

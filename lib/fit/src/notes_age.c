@@ -27,8 +27,17 @@ static double log_speed(const ageing *a, double u)
   return a->speed[i] + share * (a->speed[i + 1] - a->speed[i]) - a->shift * u;
 }
 
+static void add_moments(double u, double f, void *sum)
+{
+  moments *m = sum;
+  m->zero += f;
+  m->one -= u * f;
+  m->two += u * u * f;
+}
+
 /* 5-point Gauss over a straight piece from T0 to T1. */
-static void add_piece(const ageing *a, double T0, double T1, double span, moments *sum)
+static void add_piece(const ageing *a, double T0, double T1, double span,
+                      void (*add)(double u, double f, void *sum), void *sum)
 {
   double rise = T1 - T0, weight;
   int parts = (int)fmax(ceil(fabs(rise) / MOST_RISE), 1);
@@ -36,10 +45,7 @@ static void add_piece(const ageing *a, double T0, double T1, double span, moment
     for (int j = 0; j < RW_NUM_GAUSS5; j++) {
       double place = (i + rw_num_gauss5(j, &weight)) / parts;
       double u = (1 / (T0 + rise * place) - a->u_ref) / RW_GAS_CONSTANT;
-      double f = weight * exp(log_speed(a, u)) * span / parts;
-      sum->zero += f;
-      sum->one -= u * f;
-      sum->two += u * u * f;
+      add(u, weight * exp(log_speed(a, u)) * span / parts, sum);
     }
 }
 
@@ -95,6 +101,12 @@ static double next(walk *w, double *T0, double *T1)
   return -1;
 }
 
+static notes_age age_of(const moments *m)
+{
+  double first = m->one / m->zero;
+  return (notes_age){log(m->zero), 1e3 * first, 1e6 * (m->two / m->zero - first * first)};
+}
+
 notes_age notes_age_of(const rw_history *h, double from, double to, const notes_grid *grid,
                        const double *speed, double shift, double T_ref)
 {
@@ -103,9 +115,65 @@ notes_age notes_age_of(const rw_history *h, double from, double to, const notes_
   moments m = {0};
   double T0 = 0, T1 = 0, span;
   while ((span = next(&w, &T0, &T1)) > 0)
-    add_piece(&a, T0, T1, span, &m);
-  double first = m.one / m.zero;
-  return (notes_age){log(m.zero), 1e3 * first, 1e6 * (m.two / m.zero - first * first)};
+    add_piece(&a, T0, T1, span, add_moments, &m);
+  return age_of(&m);
+}
+
+/* Integrals of f times Chebyshev's polynomials of u, which run over the u met. */
+typedef struct chebyshev {
+  double middle, half;
+  double sum[NOTES_STAYS];
+} chebyshev;
+
+static void add_chebyshev(double u, double f, void *sum)
+{
+  chebyshev *c = sum;
+  double x = c->half > 0 ? (u - c->middle) / c->half : 0, before = f, now = f * x;
+  c->sum[0] += f;
+  for (int k = 1; k < NOTES_STAYS; k++) {
+    c->sum[k] += now;
+    double after = 2 * x * now - before;
+    before = now;
+    now = after;
+  }
+}
+
+static chebyshev range(walk w, double u_ref)
+{
+  double T0 = 0, T1 = 0, low = HUGE_VAL, high = 0;
+  while (next(&w, &T0, &T1) > 0) {
+    low = fmin(low, fmin(T0, T1));
+    high = fmax(high, fmax(T0, T1));
+  }
+  double first = (1 / high - u_ref) / RW_GAS_CONSTANT, last = (1 / low - u_ref) / RW_GAS_CONSTANT;
+  return (chebyshev){.middle = 0.5 * (first + last), .half = 0.5 * (last - first)};
+}
+
+void notes_stays_of(const rw_history *h, double from, double to, const notes_grid *grid,
+                    const double *speed, double T_ref, notes_stays *out)
+{
+  const double pi = 3.14159265358979323846;
+  ageing a = {grid, speed, 0, 1 / T_ref};
+  walk w = begin(h, from, to);
+  chebyshev c = range(w, a.u_ref);
+  double T0 = 0, T1 = 0, span;
+  while ((span = next(&w, &T0, &T1)) > 0)
+    add_piece(&a, T0, T1, span, add_chebyshev, &c);
+  for (int j = 0; j < NOTES_STAYS; j++) {
+    double angle = pi * (j + 0.5) / NOTES_STAYS;
+    out->u[j] = c.middle + c.half * cos(angle);
+    out->span[j] = c.sum[0] / NOTES_STAYS;
+    for (int k = 1; k < NOTES_STAYS; k++)
+      out->span[j] += 2 * c.sum[k] * cos(k * angle) / NOTES_STAYS;
+  }
+}
+
+notes_age notes_stays_age(const notes_stays *s, double shift)
+{
+  moments m = {0};
+  for (int j = 0; j < NOTES_STAYS; j++)
+    add_moments(s->u[j], s->span[j] * exp(-shift * s->u[j]), &m);
+  return age_of(&m);
 }
 
 double notes_mean_temperature(const rw_history *h, double from, double to)

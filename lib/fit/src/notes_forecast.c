@@ -1,5 +1,4 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-#include "dense.h"
 #include "notes.h"
 
 #include <resinwright/num.h>
@@ -64,7 +63,7 @@ static double variance_of(const rw_notes *f, const notes_mark *mark, double leve
     if (observer != RW_NOTES_ANYONE)
       v[f->m - f->observers + observer] = 1;
   }
-  return fmax(dense_form(f->m, f->after, v), 0);
+  return fmax(rw_num_quadratic(f->m, f->after, v), 0);
 }
 
 /* Spread of a threshold from that of its ln age. */
@@ -127,7 +126,7 @@ static int take_layer(const stream *s, const notes_layer *l, double *factor)
   for (size_t i = 0; i < s->n; i++)
     for (size_t j = 0; j < s->n; j++)
       factor[i * s->n + j] = l->covariance[s->place[i] * m + s->place[j]];
-  return dense_factor(s->n, factor, 0) > 0;
+  return rw_num_cholesky(s->n, factor, 0) > 0;
 }
 
 static rw_status stream_create(const rw_notes *f, size_t observer, int scatter, unsigned long seed,
@@ -350,6 +349,8 @@ static void summarise(size_t n, const double *time, const tally *t, double *colu
     rw_num_sort(column, n);
     f->low[m] = rw_num_quantile(column, n, 0.05);
     f->high[m] = rw_num_quantile(column, n, 0.95);
+    f->half_low[m] = rw_num_quantile(column, n, 0.25);
+    f->half_high[m] = rw_num_quantile(column, n, 0.75);
     for (int c = 0; c < CAUSES; c++)
       if (share(&t->cause[m][c]) > share(&t->cause[m][f->because[m]]))
         f->because[m] = c;
@@ -392,7 +393,7 @@ static rw_status estimate(const rw_notes *f, const rw_notes_question *q, block *
   b->draw[0].shift = 0;
   rw_status status = follow(q, b, 1, out->time, &out->reached, err);
   for (int m = 0; m < RW_MILESTONES; m++)
-    out->low[m] = out->high[m] = out->time[m];
+    out->low[m] = out->high[m] = out->half_low[m] = out->half_high[m] = out->time[m];
   return status;
 }
 

@@ -1,8 +1,9 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* The most probable scatter lies too low where few notes carry many unknowns: each unknown takes a
  * share of it. So the scatter is stepped through, all else integrated at each step. */
-#include "dense.h"
 #include "notes.h"
+
+#include <resinwright/num.h>
 
 #include <math.h>
 #include <stdlib.h>
@@ -30,7 +31,7 @@ static void keep(const notes_problem *p, const notes_state *s, double log_weight
 {
   l->weight = log_weight;
   memcpy(l->at, s->at, p->m * sizeof *l->at);
-  dense_inverse(p->m, s->factor, l->covariance);
+  rw_num_cholesky_inverse(p->m, s->factor, l->covariance);
   l->covariance[NOTES_SCATTER * p->m + NOTES_SCATTER] = 0;
 }
 
@@ -93,7 +94,7 @@ static rw_status lost(rw_error *err)
 rw_status notes_integrate(rw_notes *f, const notes_problem *p, notes_state *s, rw_error *err)
 {
   double unit[NOTES_MOST] = {[NOTES_SCATTER] = 1};
-  dense_solve(p->m, s->factor, unit);
+  rw_num_cholesky_solve(p->m, s->factor, unit);
   double step = fmin(sqrt(unit[NOTES_SCATTER]), WIDEST_STEP);
   f->layer = malloc(NOTES_LAYERS * sizeof *f->layer);
   if (f->layer == NULL)

@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-#include "dense.h"
 #include "notes.h"
+
+#include <resinwright/num.h>
 
 #include <math.h>
 #include <string.h>
@@ -9,7 +10,7 @@ enum { MOST_STEPS = 200, MOST_HALVINGS = 50 };
 
 /* Places that one row touches: rate, energy, scatter, milestone, observer, batch. */
 enum { TOUCHED = 6 };
-enum { MILESTONE = 3, OBSERVER, BATCH };
+enum { MILESTONE = 3, OBSERVER, EXTRA };
 
 /* A row at a state: its middle and width in standard units, and how they move. */
 typedef struct seen {
@@ -20,16 +21,47 @@ typedef struct seen {
   double w_mixed;                  /* of the width by energy and scatter */
 } seen;
 
+/* 1 where the form of a row asks for its bounds. */
+static int has_low(const notes_row *r)
+{
+  return r->form != NOTES_BEFORE;
+}
+
+static int has_high(const notes_row *r)
+{
+  return r->form == NOTES_BEFORE || r->form == NOTES_BETWEEN;
+}
+
+void notes_gather_stays(const notes_problem *p, notes_stays *out)
+{
+  for (size_t i = 0; i < p->rows; i++) {
+    const notes_row *r = &p->row[i];
+    const double *speed = p->mark[r->event].speed;
+    if (has_low(r))
+      notes_stays_of(r->hull, r->mixed, r->low, p->grid, speed, p->T_ref, &out[2 * i]);
+    if (has_high(r))
+      notes_stays_of(r->hull, r->mixed, r->high, p->grid, speed, p->T_ref, &out[2 * i + 1]);
+  }
+}
+
+/* The age until a row's low bound, or its high one, by a shift in kJ/mol. */
+static notes_age age_until(const notes_problem *p, const notes_row *r, int high, double shift)
+{
+  if (p->stays != NULL)
+    return notes_stays_age(&p->stays[2 * (r - p->row) + high], 1e3 * shift);
+  return notes_age_of(r->hull, r->mixed, high ? r->high : r->low, p->grid, p->mark[r->event].speed,
+                      1e3 * shift, p->T_ref);
+}
+
 /* The age in the middle and the width, both with derivatives by the energy. */
 static void ages(const notes_problem *p, const notes_row *r, double shift, notes_age *middle,
                  notes_age *width)
 {
-  const double *speed = p->mark[r->event].speed;
   notes_age a = {0}, b = {0};
-  if (r->form != NOTES_BEFORE)
-    a = notes_age_of(r->hull, r->mixed, r->low, p->grid, speed, 1e3 * shift, p->T_ref);
-  if (r->form == NOTES_BEFORE || r->form == NOTES_BETWEEN)
-    b = notes_age_of(r->hull, r->mixed, r->high, p->grid, speed, 1e3 * shift, p->T_ref);
+  if (has_low(r))
+    a = age_until(p, r, 0, shift);
+  if (has_high(r))
+    b = age_until(p, r, 1, shift);
   *width = (notes_age){b.y - a.y, b.first - a.first, b.second - a.second};
   if (r->form == NOTES_BETWEEN)
     *middle =
@@ -43,17 +75,16 @@ static void look_at(const notes_problem *p, const notes_row *r, const double *at
   notes_age middle, width;
   const notes_mark *mark = &p->mark[r->event];
   size_t own = (size_t)mark->place, observer = p->m - p->observers + r->observer;
-  int odd = p->odd != RW_NOTES_ANYONE;
-  observer -= (size_t)odd;
+  observer -= p->extra != NULL ? 1 : 0;
   ages(p, r, at[NOTES_ENERGY], &middle, &width);
   double e = exp(-at[NOTES_SCATTER]);
   double u = middle.y - mark->log_age + at[NOTES_RATE] - p->lever * at[NOTES_ENERGY] - at[own] -
              at[observer];
   *s = (seen){.place = {NOTES_RATE, NOTES_ENERGY, NOTES_SCATTER, own, observer, p->m - 1}, .n = 5};
-  if (odd && r->batch == p->odd) {
-    u -= at[p->m - 1];
+  if (p->extra != NULL && p->extra[r->batch] != 0) {
+    u -= p->extra[r->batch] * at[p->m - 1];
     s->n = TOUCHED;
-    s->m1[BATCH] = -e;
+    s->m1[EXTRA] = -e * p->extra[r->batch];
   }
   s->middle = u * e;
   s->m1[NOTES_RATE] = e;
@@ -173,7 +204,7 @@ static int newton(const notes_problem *p, notes_state *s, double *step)
     for (size_t i = 0; i < m; i++)
       for (size_t j = 0; j < m; j++)
         s->factor[i * m + j] = s->minus[i * m + j] * scale[i] * scale[j] + (i == j ? more : 0);
-    if (dense_factor(m, s->factor, 1e-13) > 0)
+    if (rw_num_cholesky(m, s->factor, 1e-13) > 0)
       break;
     more = more == 0 ? 1e-6 : 4 * more;
   }
@@ -181,7 +212,7 @@ static int newton(const notes_problem *p, notes_state *s, double *step)
     for (size_t j = 0; j <= i; j++)
       s->factor[i * m + j] /= scale[i];
   memcpy(step, s->slope, m * sizeof *step);
-  dense_solve(m, s->factor, step);
+  rw_num_cholesky_solve(m, s->factor, step);
   return more == 0;
 }
 

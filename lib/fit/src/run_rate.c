@@ -96,8 +96,8 @@ static double chemistry(const run_law *l, double a, int stage, run_rate *out)
 /* The constant of diffusion in series with that of chemistry. */
 static double stiffen(const rw_stiffening *s, double a, double T, double k, run_rate *out)
 {
-  const rw_glass *g = &s->glass;
-  double Tg = g->Tg0 + (g->Tg_inf - g->Tg0) * g->lambda * a / (1 - (1 - g->lambda) * a);
+  double Tg = s->glass.Tg0;
+  rw_glass_temperature(&s->glass, a, &Tg, NULL);
   double x = T - Tg, below = s->c2 + fabs(x), kd = s->k * exp(s->c1 * x / below);
   out->log_kd = s->c1 * x / below;
   double share = 1 / (1 + k / kd); /* of chemistry in what moves the rate */

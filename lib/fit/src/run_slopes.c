@@ -23,12 +23,23 @@ typedef struct walk {
   run_law law;
   int stage;
   double floor; /* s: a piece this short is not halved */
+  double trace; /* a below which k1 alone counts: it need not be followed */
   double slope; /* K/s, of the piece */
   double g;
   double w[RW_FIT_PARAMETERS];
 } walk;
 
 static const double LEAST = 1e-7; /* of a and of what is left, below which neither is followed */
+
+/* Where k2 a^m begins to count beside k1, if that is less. */
+static double trace_of(const rw_cure_law *law)
+{
+  if (!(law->k1 > 0) || law->kind == RW_LAW_SESTAK_BERGGREN)
+    return 0;
+  if (law->kind == RW_LAW_NTH_ORDER || !(law->k2 > 0) || !(law->m > 0))
+    return LEAST;
+  return fmin(LEAST, pow(0.02 * law->k1 / law->k2, 1 / law->m));
+}
 
 static node node_at(walk *k, double t, double T)
 {
@@ -48,11 +59,10 @@ static int still(const node *x)
 static double events(const walk *k, const node *x, const node *y)
 {
   const rw_cure_law *law = k->law.law;
-  double least = law->k1 > 0 && law->kind != RW_LAW_SESTAK_BERGGREN ? LEAST : 0;
   double top = law->kind == RW_LAW_PLATEAU ? fmin(1, law->limit) : 1, most = 0;
   if (still(x) && still(y))
     return 0;
-  double grown = (y->a - x->a) / (x->a + least) * fmax(law->m, 1) / 0.4;
+  double grown = (y->a - x->a) / (x->a + k->trace) * fmax(law->m, 1) / 0.4;
   double left = (y->a - x->a) / fmax(top - y->a + LEAST, LEAST) / 0.3;
   most = fmax(grown, left);
   if (k->slope != 0)
@@ -203,6 +213,7 @@ void run_slopes_along(const rw_cure_law *law, const rw_history *h, const rw_cure
             .parameter = parameter,
             .p = p,
             .law = {.law = law, .T = -1},
+            .trace = trace_of(law),
             .floor = 1e-10 * (time[n - 1] - from)};
   enter(&k, &at);
   if (law->kind == RW_LAW_TWO_STAGE && rw_cure_when(path, law->split, &change, NULL) != RW_OK)

@@ -1,5 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "run_slopes.h"
+#include "run_steady.h"
 
 #include <math.h>
 #include <stdlib.h>
@@ -36,6 +37,7 @@ typedef struct job {
   size_t points;
   double *cure;   /* points */
   double *weight; /* points; NULL: all 1 */
+  steady *steady; /* for runs at a steady temperature */
   int memory;     /* 1 once an allocation inside has failed */
 } job;
 
@@ -135,25 +137,45 @@ static rw_status start_of(const job *k, double *u, rw_error *err)
   return RW_OK;
 }
 
+/* 1 where a run is followed as one of steady temperature. */
+static int is_steady(const job *k, const rw_cure_law *law, size_t i)
+{
+  const rw_course *c = &k->runs->run[i].course;
+  return c->history == NULL && c->start >= 0 && c->start < 1 && steady_fits(law, k->tolerance);
+}
+
+/* A run along its history, and the slopes after the law's own parameters. */
+static rw_status follow(const job *k, const rw_cure_law *law, size_t i, double *cure, double *J,
+                        rw_error *err)
+{
+  const rw_run *run = &k->runs->run[i];
+  size_t p = k->runs->p;
+  rw_cure_path *path;
+  rw_status status = run_cure_along(law, k->course[i], &run->course, run->time, run->n,
+                                    k->tolerance, cure, &path, err);
+  if (status >= 0 && J != NULL && path != NULL)
+    run_slopes_along(law, k->course[i], path, k->runs->parameter, p, run->time, run->n, J);
+  else if (status >= 0 && J != NULL)
+    memset(J, 0, run->n * p * sizeof *J);
+  rw_cure_path_destroy(path);
+  return status;
+}
+
 /* One run's residuals and their slopes in u. */
 static rw_status run_part(const job *k, const rw_cure_law *law, size_t i, const double *du,
                           double *r, double *J, rw_error *err)
 {
   const rw_run *run = &k->runs->run[i];
   size_t p = k->runs->p;
-  rw_cure_path *path;
-  rw_status status = run_cure_along(law, k->course[i], &run->course, run->time, run->n,
-                                    k->tolerance, r, &path, err);
-  for (size_t l = 0; status >= 0 && l < run->n; l++)
+  rw_status status = RW_OK;
+  if (!is_steady(k, law, i) ||
+      !steady_follow(k->steady, &run->course, run->time, run->n, k->runs->parameter, p, r, J))
+    status = follow(k, law, i, r, J, err);
+  for (size_t l = 0; status >= 0 && l < run->n; l++) {
     r[l] -= run->cure[l];
-  if (status >= 0 && J != NULL) {
-    if (path != NULL)
-      run_slopes_along(law, k->course[i], path, k->runs->parameter, p, run->time, run->n, J);
-    for (size_t l = 0; l < run->n; l++)
-      for (size_t j = 0; j < p; j++)
-        J[l * p + j] = path != NULL ? J[l * p + j] * du[j] : 0;
+    for (size_t j = 0; J != NULL && j < p; j++)
+      J[l * p + j] *= du[j];
   }
-  rw_cure_path_destroy(path);
   return status;
 }
 
@@ -164,6 +186,7 @@ static int residuals(const double *u, double *r, double *J, void *context)
   rw_cure_law law = law_of(k->runs, u, du);
   if (k->memory || rw_cure_law_check(&law, NULL) < 0)
     return 1;
+  steady_law(k->steady, &law);
   size_t done = 0;
   for (size_t i = 0; i < k->runs->n; i++) {
     rw_status status =
@@ -201,6 +224,7 @@ static void job_close(job *k)
 {
   for (size_t i = 0; k->own != NULL && i < k->runs->n; i++)
     rw_history_destroy(k->own[i]);
+  steady_destroy(k->steady);
   free(k->own);
   free(k->course);
   free(k->cure);
@@ -235,12 +259,15 @@ static rw_status gather(job *k, rw_error *err)
   return RW_OK;
 }
 
-/* Every run once with the law at the start, for what is said where one cannot be followed. */
+/* Every run once with the law at the start, for what is said where one cannot be followed; at a
+ * steady temperature there is nothing to say. */
 static rw_status first_look(job *k, rw_error *err)
 {
   size_t done = 0;
   for (size_t i = 0; i < k->runs->n; i++) {
-    rw_status status = run_part(k, &k->runs->law, i, NULL, k->cure + done, NULL, err);
+    rw_status status = RW_OK;
+    if (!is_steady(k, &k->runs->law, i))
+      status = follow(k, &k->runs->law, i, k->cure + done, NULL, err);
     if (status < 0)
       return status;
     done += k->runs->run[i].n;
@@ -268,7 +295,9 @@ static rw_status job_open(job *k, const char *function, const rw_runs *runs, rw_
     return status;
   k->own = calloc(runs->n, sizeof(rw_history *));
   k->course = calloc(runs->n, sizeof(rw_history *));
-  status = k->own == NULL || k->course == NULL ? no_memory(function, err) : gather(k, err);
+  k->steady = steady_create();
+  int all = k->own != NULL && k->course != NULL && k->steady != NULL;
+  status = all ? gather(k, err) : no_memory(function, err);
   if (status == RW_OK)
     status = first_look(k, err);
   if (status != RW_OK)

@@ -48,8 +48,7 @@ static side normal_upper(double z)
     double rest = mills_rest(z), hazard = z / (1 - rest);
     return (side){-0.5 * z * z - HALF_LN_2PI - log(hazard), hazard, hazard * rest};
   }
-  double lower = 0.5 * erfc(-z * ROOT_HALF);
-  double log_p = z < 0 ? log1p(-lower) : log(0.5 * erfc(z * ROOT_HALF));
+  double log_p = z < 0 ? log1p(-0.5 * erfc(-z * ROOT_HALF)) : log(0.5 * erfc(z * ROOT_HALF));
   double hazard = exp(log_density(RW_AFT_LOGNORMAL, z) - log_p);
   return (side){log_p, hazard, hazard - z};
 }
@@ -104,6 +103,14 @@ static double log_difference(double larger, double smaller)
   return d > 0 ? larger + log_rise(d, log(d)) : -HUGE_VAL;
 }
 
+/* The same between two bounds in the upper tail of the normal, which are not close. */
+static double log_upper_between(double a, double b)
+{
+  if (a > FAR)
+    return log_difference(normal_upper(a).log_p, normal_upper(b).log_p);
+  return log(0.5 * (erfc(a * ROOT_HALF) - erfc(b * ROOT_HALF)));
+}
+
 static double log_between(rw_aft_kind kind, double a, double b)
 {
   if (kind == RW_AFT_WEIBULL) {
@@ -111,9 +118,9 @@ static double log_between(rw_aft_kind kind, double a, double b)
     return -exp(a) + log_rise(x, a + log(rise));
   }
   if (a > 0)
-    return log_difference(normal_upper(a).log_p, normal_upper(b).log_p);
+    return log_upper_between(a, b);
   if (b < 0)
-    return log_difference(normal_upper(-b).log_p, normal_upper(-a).log_p);
+    return log_upper_between(-b, -a);
   return log1p(-0.5 * (erfc(-a * ROOT_HALF) + erfc(b * ROOT_HALF)));
 }
 

@@ -230,35 +230,10 @@ static rw_status draw_all(const journey *j, const rw_resin *r, const rw_softenin
   return status;
 }
 
-/* The unknown that goes most closely with a column; -1 where the column is all the same. */
-static int largest(const double *z, const double *x, size_t n)
-{
-  double best = 0, count = (double)n;
-  int because = -1;
-  for (int k = 0; k < RW_HEAT_UNKNOWNS; k++) {
-    double sz = 0, sx = 0, szz = 0, szx = 0, sxx = 0;
-    for (size_t i = 0; i < n; i++) {
-      double a = z[i * RW_HEAT_UNKNOWNS + (size_t)k], b = x[i] - x[0];
-      sz += a;
-      sx += b;
-      szz += a * a;
-      szx += a * b;
-      sxx += b * b;
-    }
-    double cov = szx * count - sz * sx;
-    double share = cov * cov / ((szz * count - sz * sz) * (sxx * count - sx * sx));
-    if (share > best) {
-      best = share;
-      because = k;
-    }
-  }
-  return because;
-}
-
 /* Sorts the column. */
 static void set_range(rw_heat_range *range, const double *z, double *column, size_t n)
 {
-  range->because = largest(z, column, n);
+  range->because = rw_num_closest(n, z, RW_HEAT_UNKNOWNS, column);
   rw_num_sort(column, n);
   range->low = rw_num_quantile(column, n, 0.05);
   range->high = rw_num_quantile(column, n, 0.95);

@@ -99,3 +99,36 @@ double rw_num_quantile(const double *sorted, size_t n, double p)
     return sorted[i];
   return sorted[i] + f * (sorted[i + 1] - sorted[i]);
 }
+
+/* Squared correlation of two columns, of which the second is measured from `origin`. */
+static double goes_with(size_t n, const double *x, size_t stride, const double *y, double origin)
+{
+  double sx = 0, sy = 0, sxx = 0, sxy = 0, syy = 0, count = 0;
+  for (size_t i = 0; i < n; i++) {
+    if (!isfinite(y[i]))
+      continue;
+    double a = x[i * stride], b = y[i] - origin;
+    sx += a;
+    sy += b;
+    sxx += a * a;
+    sxy += a * b;
+    syy += b * b;
+    count++;
+  }
+  double both = sxy * count - sx * sy;
+  return both * both / ((sxx * count - sx * sx) * (syy * count - sy * sy));
+}
+
+int rw_num_closest(size_t n, const double *x, size_t k, const double *y)
+{
+  double best = 0, origin = n > 0 && isfinite(y[0]) ? y[0] : 0;
+  int closest = -1;
+  for (size_t j = 0; j < k; j++) {
+    double share = goes_with(n, x + j, k, y, origin);
+    if (share > best) {
+      best = share;
+      closest = (int)j;
+    }
+  }
+  return closest;
+}

@@ -3,11 +3,12 @@
 
 #include <float.h>
 #include <gsl/gsl_blas.h>
+#include <gsl/gsl_eigen.h>
 #include <gsl/gsl_linalg.h>
 #include <math.h>
 #include <string.h>
 
-enum { MOST = 16 };
+enum { MOST = 16, CONDITION_MOST = 64 };
 
 /* LU factors of a matrix held by the caller's stack frame. */
 typedef struct factors {
@@ -71,4 +72,25 @@ rw_status rw_num_inverse(size_t n, const double *a, double *inverse, rw_error *e
       inverse[i * n + j] = column[i];
   }
   return RW_OK;
+}
+
+double rw_num_condition(size_t n, const double *a)
+{
+  double copy[CONDITION_MOST * CONDITION_MOST], value[CONDITION_MOST], work[2 * CONDITION_MOST];
+  if (n < 1 || n > CONDITION_MOST)
+    return NAN;
+  for (size_t i = 0; i < n * n; i++)
+    if (!isfinite(a[i]))
+      return NAN;
+  memcpy(copy, a, n * n * sizeof *copy);
+  gsl_matrix_view m = gsl_matrix_view_array(copy, n, n);
+  gsl_vector_view v = gsl_vector_view_array(value, n);
+  gsl_eigen_symm_workspace w = {.size = n, .d = work, .sd = work + CONDITION_MOST};
+  gsl_eigen_symm(&m.matrix, &v.vector, &w);
+  double least = HUGE_VAL, greatest = 0;
+  for (size_t i = 0; i < n; i++) {
+    least = fmin(least, fabs(value[i]));
+    greatest = fmax(greatest, fabs(value[i]));
+  }
+  return least > 0 ? greatest / least : HUGE_VAL;
 }

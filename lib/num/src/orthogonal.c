@@ -5,18 +5,29 @@
 #include <math.h>
 #include <string.h>
 
+/* In four sums, which need not wait for each other. */
+static double product(const double *x, const double *y, size_t n)
+{
+  double sum[4] = {0};
+  size_t i = 0;
+  for (; i + 3 < n; i += 4)
+    for (size_t k = 0; k < 4; k++)
+      sum[k] += x[i + k] * y[i + k];
+  for (; i < n; i++)
+    sum[0] += x[i] * y[i];
+  return (sum[0] + sum[1]) + (sum[2] + sum[3]);
+}
+
 double orthogonal_length(const double *x, size_t n)
 {
-  double most = 0, sum = 0;
+  double most = 0, sum = product(x, x, n);
+  if (sum > 1e-280 && sum < 1e280)
+    return sqrt(sum);
   for (size_t i = 0; i < n; i++)
     most = fmax(most, fabs(x[i]));
   if (!(most > 0) || !isfinite(most))
     return most;
-  if (most > 1e-140 && most < 1e140) {
-    for (size_t i = 0; i < n; i++)
-      sum += x[i] * x[i];
-    return sqrt(sum);
-  }
+  sum = 0;
   for (size_t i = 0; i < n; i++)
     sum += (x[i] / most) * (x[i] / most);
   return most * sqrt(sum);
@@ -24,10 +35,7 @@ double orthogonal_length(const double *x, size_t n)
 
 static void reflect(const double *v, double tau, size_t n, double *b)
 {
-  double sum = b[0];
-  for (size_t i = 1; i < n; i++)
-    sum += v[i] * b[i];
-  sum *= tau;
+  double sum = tau * (b[0] + product(v + 1, b + 1, n - 1));
   b[0] -= sum;
   for (size_t i = 1; i < n; i++)
     b[i] -= sum * v[i];
@@ -64,14 +72,6 @@ void orthogonal_upper(const double *a, size_t n, size_t p, const double *scale, 
   for (size_t j = 0; j < p; j++)
     for (size_t i = 0; i < p; i++)
       r[j * p + i] = i <= j ? a[j * n + i] * scale[j] : 0;
-}
-
-static double product(const double *x, const double *y, size_t p)
-{
-  double sum = 0;
-  for (size_t i = 0; i < p; i++)
-    sum += x[i] * y[i];
-  return sum;
 }
 
 static void turn_pair(double *x, double *y, size_t p, double c, double s)

@@ -180,20 +180,17 @@ static double one_if_zero(double x)
 /* Factors J at `here` and splits the residual along and across its columns. */
 static void prepare(search *s)
 {
-  double one[RW_NUM_PARAMETERS], scale[RW_NUM_PARAMETERS];
-  double r[RW_NUM_PARAMETERS * RW_NUM_PARAMETERS];
+  double scale[RW_NUM_PARAMETERS];
   gather(s);
+  s->decomposed = 0;
   for (size_t k = 0; k < s->free; k++) {
     s->scale[k] = fmax(s->scale[k], s->length[k]);
     scale[k] = one_if_zero(s->scale[k]);
-    one[k] = 1;
   }
   factor(s, scale);
   for (size_t i = 0; i < s->n; i++)
     s->turned[i] = weighted(s, s->here.r, i);
   orthogonal_turn(s->a, s->tau, s->n, s->free, s->turned);
-  orthogonal_upper(s->a, s->n, s->free, one, r);
-  orthogonal_values(r, s->free, &s->values);
   double along = orthogonal_length(s->turned, s->free) / sqrt((double)s->free);
   double across = s->n > s->free ? orthogonal_length(s->turned + s->free, s->n - s->free) /
                                        sqrt((double)(s->n - s->free))
@@ -224,6 +221,35 @@ static void judge(search *s)
   s->worst = (int)s->column[most];
   if (v->s[s->free - 1] > 0)
     s->condition = v->s[0] / v->s[s->free - 1];
+}
+
+/* The step without damping and its length; infinite without full rank. */
+static double undamped(const search *s, double *dx)
+{
+  double y[RW_NUM_PARAMETERS];
+  for (size_t k = s->free; k-- > 0;) {
+    y[k] = -s->turned[k];
+    for (size_t j = k + 1; j < s->free; j++)
+      y[k] -= s->a[j * s->n + k] * y[j];
+    if (s->a[k * s->n + k] == 0)
+      return HUGE_VAL;
+    y[k] /= s->a[k * s->n + k];
+    dx[k] = y[k] / one_if_zero(s->scale[k]);
+  }
+  return orthogonal_length(y, s->free);
+}
+
+/* The singular values of J with scaled columns, once at each place. */
+static void decompose(search *s)
+{
+  if (s->decomposed)
+    return;
+  s->decomposed = 1;
+  double one[RW_NUM_PARAMETERS], r[RW_NUM_PARAMETERS * RW_NUM_PARAMETERS];
+  for (size_t k = 0; k < s->free; k++)
+    one[k] = 1;
+  orthogonal_upper(s->a, s->n, s->free, one, r);
+  orthogonal_values(r, s->free, &s->values);
 }
 
 /* A step for a damping: along the singular directions in `y`, in parameters in `dx`. */
@@ -329,17 +355,12 @@ static int accelerate(search *s, double damping, double length, double *dx)
 /* How far a full step would move a parameter, of itself; infinite without full rank. */
 static double full_step(const search *s)
 {
-  double y[RW_NUM_PARAMETERS], most = 0;
-  for (size_t k = s->free; k-- > 0;) {
-    y[k] = s->turned[k];
-    for (size_t j = k + 1; j < s->free; j++)
-      y[k] -= s->a[j * s->n + k] * y[j];
-    if (s->a[k * s->n + k] == 0)
-      return HUGE_VAL;
-    y[k] /= s->a[k * s->n + k];
-    if (y[k] != 0)
-      most = fmax(most, fabs(y[k] / one_if_zero(s->scale[k]) / s->here.x[s->column[k]]));
-  }
+  double dx[RW_NUM_PARAMETERS], most = 0;
+  if (!(undamped(s, dx) < HUGE_VAL))
+    return HUGE_VAL;
+  for (size_t k = 0; k < s->free; k++)
+    if (dx[k] != 0)
+      most = fmax(most, fabs(dx[k] / s->here.x[s->column[k]]));
   return most;
 }
 
@@ -369,9 +390,15 @@ static const double DROWNED = 1e-12;
 /* One step: 1 downhill, 0 none within the radius, which is cut, 2 level to rounding. */
 static int step(search *s)
 {
-  double b[RW_NUM_PARAMETERS], dx[RW_NUM_PARAMETERS], length;
-  project(s, s->turned, b);
-  double damping = damping_for(s, b, dx, &length), gain = predicted(s, b, damping);
+  double dx[RW_NUM_PARAMETERS], length = undamped(s, dx), damping = 0;
+  double along = orthogonal_length(s->turned, s->free), gain = along * along;
+  if (!(length <= s->radius)) {
+    double b[RW_NUM_PARAMETERS];
+    decompose(s);
+    project(s, s->turned, b);
+    damping = damping_for(s, b, dx, &length);
+    gain = predicted(s, b, damping);
+  }
   int fine = damping == 0 || accelerate(s, damping, length, dx);
   if (fine) {
     stepped(s, dx, 1, s->next.x);

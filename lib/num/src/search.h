@@ -35,7 +35,8 @@ typedef struct search {
   double tau[RW_NUM_PARAMETERS];
   double length[RW_NUM_PARAMETERS]; /* of J's columns */
   double scale[RW_NUM_PARAMETERS];  /* greatest length so far */
-  singular values;                  /* of J with scaled columns */
+  singular values;                  /* of J with scaled columns, where they were asked for */
+  int decomposed;                   /* 1 where they have been found */
   singular plain;                   /* of J with columns of length 1, once it has ended */
   double rounding;                  /* length of the residual that rounding alone makes */
   double radius;

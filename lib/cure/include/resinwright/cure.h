@@ -524,15 +524,17 @@ RW_API rw_status rw_cure_draws(const rw_draw_plan *plan, const rw_cure_draw *dra
                                const rw_history *h, const double *level, double *time,
                                double *thick, double *reached, rw_error *err);
 
-/** When milestones are reached, with 90 % intervals. Times in s; HUGE_VAL: not in the time
- * looked at. */
+/** When milestones are reached, with 50 % and 90 % intervals. Times in s; HUGE_VAL: not in the
+ * time looked at. */
 typedef struct rw_forecast {
-  double time[RW_MILESTONES]; /**< best estimate */
-  double low[RW_MILESTONES];  /**< 5 % quantile */
-  double high[RW_MILESTONES]; /**< 95 % quantile */
-  int because[RW_MILESTONES]; /**< largest contributor: 0 rate, 1 activation energy, 2
-                                   temperature, 3 touch (the threshold) */
-  double reached;             /**< degree of cure at the end, best estimate */
+  double time[RW_MILESTONES];      /**< best estimate */
+  double low[RW_MILESTONES];       /**< 5 % quantile */
+  double high[RW_MILESTONES];      /**< 95 % quantile */
+  double half_low[RW_MILESTONES];  /**< 25 % quantile */
+  double half_high[RW_MILESTONES]; /**< 75 % quantile */
+  int because[RW_MILESTONES];      /**< largest contributor: 0 rate, 1 activation energy, 2
+                                        temperature, 3 touch (the threshold) */
+  double reached;                  /**< degree of cure at the end, best estimate */
 } rw_forecast;
 /**
  * Name of a contributor of rw_forecast.because.

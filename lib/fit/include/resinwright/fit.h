@@ -14,6 +14,7 @@
 #include <resinwright/cloth.h>
 #include <resinwright/cure.h>
 #include <resinwright/history.h>
+#include <resinwright/log.h>
 #include <resinwright/num.h>
 
 #ifdef __cplusplus
@@ -768,7 +769,10 @@ typedef struct rw_notes_row_result {
   double high;   /**< chance that it happens before the "already"; 1 where there is none */
   double chance; /**< of an event as early or as late as this note says */
   double
-      influence; /**< standard deviations by which it moves what it moves most, to first order */
+      influence;   /**< standard deviations by which it moves what it moves most, to first order */
+  double age_low;  /**< s at T_ref, equivalent age at the "not yet", less the observer's offset; 0
+                        where there is none */
+  double age_high; /**< s at T_ref, of the "already"; HUGE_VAL where there is none */
 } rw_notes_row_result;
 /**
  * How a note agrees with the fit.
@@ -800,6 +804,50 @@ typedef struct rw_notes_batch_result {
  */
 RW_API rw_status rw_notes_batches(const rw_notes *f, const rw_notes_data *data,
                                   rw_notes_batch_result *out, rw_error *err);
+
+/** Whether times grow or shrink from the first batch of a log to the last. */
+typedef struct rw_notes_drift_result {
+  double span;      /**< s, from the first batch with a note to the last */
+  double factor;    /**< times at the end over those at the beginning, all else alike */
+  double factor_sd; /**< sd of the logarithm of that; HUGE_VAL where nothing tells */
+  double chance;    /**< of as much drift, if there is none; 1 where nothing tells */
+} rw_notes_drift_result;
+/**
+ * Test whether the times drift over the log, as an old hardener or a thermometer that has moved
+ * makes them, by a fit anew with a factor that grows with the day of mixing. (107)
+ * @param f     fit
+ * @param data  the same notes as were fitted
+ * @param out   result
+ * @param err   error record, or NULL
+ * @return as rw_notes_batches
+ */
+RW_API rw_status rw_notes_drift(const rw_notes *f, const rw_notes_data *data,
+                                rw_notes_drift_result *out, rw_error *err);
+
+/** How well the notes are described, and how well they tell the unknowns apart. */
+typedef struct rw_notes_fitness_result {
+  size_t outside;     /**< notes with a chance (rw_notes_row_result) below a tenth */
+  double chance;      /**< of as many or more, if the fit holds: at least that, since a note is an
+                           interval. Below 0.01 the notes do not fit */
+  double correlation; /**< of the two unknowns that go together most, -1 to 1 */
+  size_t first;       /**< one of the two, see rw_notes_unknown_key */
+  size_t second;      /**< the other */
+  double condition;   /**< of the unknowns' correlations, greatest over least eigenvalue: 1 where
+                           each is told by itself */
+} rw_notes_fitness_result;
+/**
+ * How well the notes are described.
+ * @param f    fit
+ * @param out  result
+ */
+RW_API void rw_notes_fitness(const rw_notes *f, rw_notes_fitness_result *out);
+/**
+ * What an unknown of rw_notes_posterior is.
+ * @param f  fit
+ * @param i  from 0
+ * @return "rate", "energy", "scatter", the key of a milestone or "observer"; NULL beyond the last
+ */
+RW_API const char *rw_notes_unknown_key(const rw_notes *f, size_t i);
 
 /** Nobody in particular, for rw_notes_question.observer: an observer without offset. */
 #define RW_NOTES_ANYONE ((size_t)-1)
@@ -848,6 +896,91 @@ typedef struct rw_notes_question {
  */
 RW_API rw_status rw_notes_forecast(const rw_notes *f, const rw_notes_question *q, rw_forecast *out,
                                    rw_error *err);
+
+/** @} */
+
+/** @name Notes of a logbook
+ * @{ */
+
+/**
+ * The milestone that a word of the log tells of. What counts as tacky begins as the film stops
+ * flowing, and a film that no longer sticks is past most harm of damp air (common practice, no
+ * source).
+ * @param found  word
+ * @return milestone, RW_MILESTONES where there is no such word
+ */
+RW_API rw_milestone rw_notes_event(rw_log_found found);
+
+/** Which rows of a log are taken, and the temperature of the hull. */
+typedef struct rw_notes_choice {
+  double bridge;         /**< s, see rw_log_gaps; 0: RW_LOG_BRIDGE */
+  double lag;            /**< s, time constant of the hull behind the air, 0 to 1e6, where the hull
+                              itself was not read */
+  int suspects;          /**< 1: batches whose ratio the log doubts are taken too */
+  const size_t *without; /**< batches to leave out, as the log counts them; or NULL */
+  size_t withouts;       /**< how many */
+} rw_notes_choice;
+/** An event of the log that tells the fit nothing, and why. */
+typedef struct rw_notes_omitted {
+  size_t event;   /**< index in the log */
+  char text[320]; /**< one sentence */
+  char hint[256]; /**< what to try; may be empty */
+} rw_notes_omitted;
+/** Notes taken from a log, with the temperatures that they need. */
+typedef struct rw_notes_log rw_notes_log;
+/**
+ * Take the notes of a log. Left out, and listed, are events in a cup, which warms itself;
+ * batches that are not wanted or whose ratio the log doubts; an event seen at the moment of
+ * mixing; and looks for which there is no temperature. The hull's own readings come first, else
+ * the air's with the lag of the hull behind it. What a batch goes through between mixing and
+ * spreading counts as if it lay on the hull already.
+ * @param log     log
+ * @param choice  what to take, or NULL for all zero
+ * @param out     notes; free with rw_notes_log_destroy
+ * @param err     error record, or NULL
+ * @return RW_OK; RW_ERR_RANGE for the bridge, the lag or a batch that is none; RW_ERR_MEMORY
+ */
+RW_API rw_status rw_notes_log_create(const rw_log *log, const rw_notes_choice *choice,
+                                     rw_notes_log **out, rw_error *err);
+/**
+ * Free notes taken from a log.
+ * @param n  notes, or NULL
+ */
+RW_API void rw_notes_log_destroy(rw_notes_log *n);
+/**
+ * The notes, ready for rw_notes_fit. Batches are those of the log that have a note; observers are
+ * those of the log.
+ * @param n  notes, owns the result
+ * @return notes
+ */
+RW_API const rw_notes_data *rw_notes_log_data(const rw_notes_log *n);
+/**
+ * The batch of the log that a batch of the notes is.
+ * @param n      notes
+ * @param batch  index among the notes' batches
+ * @return index in the log
+ */
+RW_API size_t rw_notes_log_batch(const rw_notes_log *n, size_t batch);
+/**
+ * The event of the log that a note is.
+ * @param n    notes
+ * @param row  index among the notes
+ * @return index in the log
+ */
+RW_API size_t rw_notes_log_event(const rw_notes_log *n, size_t row);
+/**
+ * Events left out, in the order of the log.
+ * @param n  notes
+ * @return count
+ */
+RW_API size_t rw_notes_log_omitted(const rw_notes_log *n);
+/**
+ * An event left out.
+ * @param n  notes, owns the result
+ * @param i  from 0
+ * @return event; NULL beyond the last
+ */
+RW_API const rw_notes_omitted *rw_notes_log_omitted_at(const rw_notes_log *n, size_t i);
 
 /** @} */
 

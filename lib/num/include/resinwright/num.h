@@ -68,6 +68,45 @@ RW_API rw_status rw_num_solve(size_t n, const double *a, const double *b, double
  * @return as rw_num_solve
  */
 RW_API rw_status rw_num_inverse(size_t n, const double *a, double *inverse, rw_error *err);
+/**
+ * Condition number of a symmetric matrix: greatest over least absolute eigenvalue.
+ * @param n  order, 1 to 64
+ * @param a  n*n values by rows; the lower half is read
+ * @return 1 or more; HUGE_VAL where it is singular; NaN for another order or a value that is not
+ *         finite
+ */
+RW_API double rw_num_condition(size_t n, const double *a);
+
+/**
+ * Factor of a symmetric positive definite matrix of any order, by Cholesky.
+ * @param n      order
+ * @param a      n*n matrix by rows, of which the lower half is read and overwritten by the factor
+ * @param least  a pivot must be above it, 0 or more
+ * @return the smallest pivot; 0 where one is not above `least`, or not finite: there is no factor
+ */
+RW_API double rw_num_cholesky(size_t n, double *a, double least);
+/**
+ * Solve with a factor.
+ * @param n       order
+ * @param factor  from rw_num_cholesky
+ * @param b       n right-hand sides, which become the results
+ */
+RW_API void rw_num_cholesky_solve(size_t n, const double *factor, double *b);
+/**
+ * Inverse from a factor.
+ * @param n        order
+ * @param factor   from rw_num_cholesky
+ * @param inverse  n*n result by rows
+ */
+RW_API void rw_num_cholesky_inverse(size_t n, const double *factor, double *inverse);
+/**
+ * Quadratic form v'a v.
+ * @param n  order
+ * @param a  n*n matrix by rows, all of it
+ * @param v  n numbers
+ * @return the sum of v_i a_ij v_j
+ */
+RW_API double rw_num_quadratic(size_t n, const double *a, const double *v);
 
 /** A cubic spline through points. */
 typedef struct rw_spline rw_spline;
@@ -169,6 +208,15 @@ RW_API void rw_num_sort(double *x, size_t n);
  * @return the quantile
  */
 RW_API double rw_num_quantile(const double *sorted, size_t n, double p);
+/**
+ * The unknown that a result goes with most closely, by the greatest squared correlation.
+ * @param n      draws
+ * @param x      n rows of `k` unknowns
+ * @param k      how many
+ * @param y      n results; those that are not finite are left out
+ * @return index from 0; -1 where the result is all the same
+ */
+RW_API int rw_num_closest(size_t n, const double *x, size_t k, const double *y);
 
 /** Most parameters of a least-squares fit. */
 #define RW_NUM_PARAMETERS 16

@@ -1,9 +1,9 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-#include "dense.h"
+#include <resinwright/num.h>
 
 #include <math.h>
 
-double dense_factor(size_t n, double *a, double least)
+double rw_num_cholesky(size_t n, double *a, double least)
 {
   double smallest = HUGE_VAL;
   for (size_t j = 0; j < n; j++) {
@@ -25,7 +25,7 @@ double dense_factor(size_t n, double *a, double least)
   return smallest;
 }
 
-void dense_solve(size_t n, const double *factor, double *b)
+void rw_num_cholesky_solve(size_t n, const double *factor, double *b)
 {
   for (size_t i = 0; i < n; i++) {
     for (size_t k = 0; k < i; k++)
@@ -39,17 +39,17 @@ void dense_solve(size_t n, const double *factor, double *b)
   }
 }
 
-void dense_inverse(size_t n, const double *factor, double *inverse)
+void rw_num_cholesky_inverse(size_t n, const double *factor, double *inverse)
 {
   for (size_t j = 0; j < n; j++) {
     double *row = inverse + j * n;
     for (size_t i = 0; i < n; i++)
       row[i] = i == j;
-    dense_solve(n, factor, row);
+    rw_num_cholesky_solve(n, factor, row);
   }
 }
 
-double dense_form(size_t n, const double *a, const double *v)
+double rw_num_quadratic(size_t n, const double *a, const double *v)
 {
   double sum = 0;
   for (size_t i = 0; i < n; i++)
