@@ -73,6 +73,93 @@ static void blend_is_checked(void **state)
   assert_true(both.density == 7);
 }
 
+static rw_lamina straight(rw_fibre f)
+{
+  rw_error err;
+  rw_matrix m = matrix();
+  rw_lamina ply;
+  assert_ok(rw_lamina_unidirectional(&f, &m, 0.45, &ply, &err), &err);
+  return ply;
+}
+
+static void crossed_plies_are_a_thin_stack(void **state)
+{
+  (void)state;
+  rw_error err;
+  rw_lamina warp = straight(stiff()), weft = straight(tough()), out;
+  assert_ok(rw_lamina_crossed(&warp, &weft, 0.7, 0.1, 0.02, &out, &err), &err);
+  rw_ply half[] = {{warp, 0.7e-4, 0}, {weft, 0.3e-4, quarter_turn}};
+  rw_stack s;
+  assert_ok(rw_stack_make(half, 2, &s, &err), &err);
+  double q[9];
+  assert_ok(rw_lamina_stiffness(&out, 0, q, &err), &err);
+  for (size_t k = 0; k < 9; k++)
+    assert_close(q[k] / 1e9, 0.9 * s.A[k] / 1e-4 / 1e9, 1e-9);
+  assert_close_rel(out.density, s.areal_mass / 1e-4, 1e-12);
+  assert_close_rel(out.Xt, fmin(0.9 * 0.7 * warp.Xt, 0.02 * out.E1), 1e-12);
+  assert_close_rel(out.Yt, fmin(0.9 * 0.3 * weft.Xt, 0.02 * out.E2), 1e-12);
+  assert_close_rel(out.Xc, 0.63 * warp.Xc, 1e-12);
+  assert_close_rel(out.Yc, 0.27 * weft.Xc, 1e-12);
+  assert_close_rel(out.G13, 0.9 * (0.7 * warp.G13 + 0.3 * weft.G23), 1e-12);
+  assert_close_rel(out.G23, 0.9 * (0.7 * warp.G23 + 0.3 * weft.G13), 1e-12);
+  assert_ok(rw_lamina_crossed(&warp, &weft, 0.7, 0.1, 0, &out, &err), &err);
+  assert_close_rel(out.Xt, 0.63 * warp.Xt, 1e-12);
+  assert_ok(rw_lamina_crossed(&warp, &weft, 1 - 1e-12, 0, 0, &out, &err), &err);
+  assert_close_rel(out.E1, warp.E1, 1e-10);
+  assert_close_rel(out.E2, warp.E2, 1e-10);
+  assert_close_rel(out.nu12, warp.nu12, 1e-10);
+  weft.Xt = 0;
+  assert_ok(rw_lamina_crossed(&warp, &weft, 0.5, 0, 0, &out, &err), &err);
+  assert_true(out.Xt == 0 && out.Yc == 0 && out.S == 0);
+}
+
+static void equal_halves_are_the_cloth(void **state)
+{
+  (void)state;
+  rw_error err;
+  rw_fibre f = stiff();
+  rw_matrix m = matrix();
+  rw_cloth c = {.areal_mass = 0.2,
+                .fibre_density = f.density,
+                .weave = RW_TWILL,
+                .crimp = 0.07,
+                .hand = {0.45, 0},
+                .bagged = {0.45, 0}};
+  rw_lamina half = straight(f), cloth, crossed;
+  assert_ok(rw_lamina_cloth(&c, &f, &m, 0.45, &cloth, &err), &err);
+  assert_ok(rw_lamina_crossed(&half, &half, 0.5, 0.07, 60e6 / 3e9, &crossed, &err), &err);
+  const double a[] = {cloth.density, cloth.E1, cloth.E2, cloth.G12, cloth.nu12, cloth.Xt,
+                      cloth.Xc,      cloth.Yt, cloth.Yc, cloth.S,   cloth.G13,  cloth.E3};
+  const double b[] = {crossed.density, crossed.E1, crossed.E2,  crossed.G12,
+                      crossed.nu12,    crossed.Xt, crossed.Xc,  crossed.Yt,
+                      crossed.Yc,      crossed.S,  crossed.G13, crossed.E3};
+  for (size_t k = 0; k < sizeof a / sizeof a[0]; k++)
+    assert_close_rel(b[k], a[k], 1e-12);
+}
+
+static void crossing_is_checked(void **state)
+{
+  (void)state;
+  rw_error err;
+  rw_lamina warp = straight(stiff()), weft = straight(tough()), out = {.density = 7};
+  const double bad[] = {-0.1, 1, NAN};
+  for (size_t i = 0; i < 3; i++) {
+    assert_status(rw_lamina_crossed(&warp, &weft, bad[i], 0, 0, &out, &err), RW_ERR_RANGE, &err);
+    assert_string_equal(err.argument, "warp_share");
+    assert_status(rw_lamina_crossed(&warp, &weft, 0.5, bad[i], 0, &out, &err), RW_ERR_RANGE, &err);
+    assert_string_equal(err.argument, "crimp");
+  }
+  assert_status(rw_lamina_crossed(&warp, &weft, 0.5, 0, -1, &out, &err), RW_ERR_RANGE, &err);
+  assert_string_equal(err.argument, "crack");
+  assert_status(rw_lamina_crossed(NULL, &weft, 0.5, 0, 0, &out, &err), RW_ERR_ARGUMENT, &err);
+  assert_status(rw_lamina_crossed(&warp, NULL, 0.5, 0, 0, &out, &err), RW_ERR_ARGUMENT, &err);
+  assert_status(rw_lamina_crossed(&warp, &weft, 0.5, 0, 0, NULL, &err), RW_ERR_ARGUMENT, &err);
+  weft.G12 = 0;
+  assert_status(rw_lamina_crossed(&warp, &weft, 0.5, 0, 0, &out, &err), RW_ERR_RANGE, &err);
+  assert_string_equal(err.argument, "weft.G12");
+  assert_true(out.density == 7);
+}
+
 static rw_cloth cloth(rw_weave weave)
 {
   return (rw_cloth){.areal_mass = 0.2,
@@ -153,6 +240,29 @@ static void damp_wood_is_softer_and_weaker(void **state)
       before = now;
     }
   }
+}
+
+/* What stands for an unknown shear modulus across the grain is below that of all the others. */
+static void unknown_rolling_is_on_the_soft_side(void **state)
+{
+  (void)state;
+  rw_error err;
+  const rw_material *m;
+  const rw_property *known;
+  size_t without = 0;
+  for (size_t i = 0; (m = rw_material_at(RW_WOOD, i)) != NULL; i++) {
+    rw_lamina wood;
+    assert_ok(rw_lamina_wood(m->name, &wood, NULL, &err), &err);
+    if (rw_material_property(m, "GRT_EL", &known, NULL) == RW_OK) {
+      assert_close_rel(wood.G23, known->value * wood.E1, 1e-12);
+      assert_true(wood.G23 > 0.0490 * wood.G12);
+    } else {
+      assert_close_rel(wood.G23, 0.05 * wood.G12, 1e-12);
+      without++;
+    }
+    assert_close_rel(wood.S23, 0.18 * wood.S, 1e-12);
+  }
+  assert_true(without > 0);
 }
 
 static double dry_over_green(const char *wood, const char *property)
@@ -367,9 +477,13 @@ int main(void)
   const struct CMUnitTest tests[] = {
       cmocka_unit_test(blend_follows_the_masses),
       cmocka_unit_test(blend_is_checked),
+      cmocka_unit_test(crossed_plies_are_a_thin_stack),
+      cmocka_unit_test(equal_halves_are_the_cloth),
+      cmocka_unit_test(crossing_is_checked),
       cmocka_unit_test(spread_carries_model_and_fibre_share),
       cmocka_unit_test(cut_swaps_radial_and_tangential),
       cmocka_unit_test(damp_wood_is_softer_and_weaker),
+      cmocka_unit_test(unknown_rolling_is_on_the_soft_side),
       cmocka_unit_test(each_strength_has_its_own_ratio),
       cmocka_unit_test(wood_is_checked),
       cmocka_unit_test(swelling_goes_back),

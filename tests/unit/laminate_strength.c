@@ -97,6 +97,30 @@ static void locked_in_stress_alone_may_break_it(void **state)
   assert_int_equal(each[1].mode, RW_MODE_NONE);
 }
 
+/* Tsai-Hill's surface is open where it is stronger across than twice along. */
+static void hill_needs_strength_along(void **state)
+{
+  (void)state;
+  rw_error err;
+  rw_ply ply = {cedar(), 6e-3, 0};
+  ply.material.Yc = 1.99 * ply.material.Xc;
+  rw_stack s = stack_of(&ply, 1);
+  const double push[6] = {-1, -1};
+  rw_first_failure f = {.ply = 7};
+  rw_hit hit;
+  assert_ok(rw_stack_first_failure(&ply, 1, &s, push, RW_TSAI_HILL, &f, &err), &err);
+  f.ply = 7;
+  ply.material.Yc = 2.01 * ply.material.Xc;
+  assert_status(rw_stack_first_failure(&ply, 1, &s, push, RW_TSAI_HILL, &f, &err), RW_ERR_RANGE,
+                &err);
+  assert_string_equal(err.argument, "ply[1].Yc");
+  assert_close_rel(err.high, 2 * ply.material.Xc, 1e-12);
+  assert_status(rw_stack_hit(&ply, 1, &s, -1, RW_TSAI_HILL, &hit, &err), RW_ERR_RANGE, &err);
+  assert_string_equal(err.function, "rw_stack_hit");
+  assert_int_equal(f.ply, 7);
+  assert_ok(rw_stack_first_failure(&ply, 1, &s, push, RW_TSAI_WU, &f, &err), &err);
+}
+
 static void failures_are_checked(void **state)
 {
   (void)state;
@@ -225,6 +249,7 @@ int main(void)
       cmocka_unit_test(wood_gives_way_in_its_own_ways),
       cmocka_unit_test(plywood_shears_by_rolling),
       cmocka_unit_test(locked_in_stress_alone_may_break_it),
+      cmocka_unit_test(hill_needs_strength_along),
       cmocka_unit_test(failures_are_checked),
       cmocka_unit_test(wrinkling_is_checked),
       cmocka_unit_test(skin_counts_along_the_push),

@@ -70,6 +70,71 @@ rw_status rw_fibre_blend(const rw_fibre *f, const double *mass, size_t n, const 
   return status;
 }
 
+static rw_status check_crossing(const rw_lamina *warp, const rw_lamina *weft, double warp_share,
+                                double crimp, double crack, const char *function, rw_error *err)
+{
+  rw_status status = rw_laminate_lamina(warp, function, "warp.", err);
+  if (status == RW_OK)
+    status = rw_laminate_lamina(weft, function, "weft.", err);
+  if (status != RW_OK)
+    return status;
+  if (!(warp_share > 0 && warp_share < 1))
+    return rw_error_range(
+        err, function, "warp_share", warp_share, 0, 1, "",
+        "between the two, not on them: half along the roll is 0.5; cloth without "
+        "weft is unidirectional");
+  if (!(crimp >= 0 && crimp <= 0.5))
+    return rw_error_range(err, function, "crimp", crimp, 0, 0.5, "",
+                          "a woven cloth loses a few per cent to the waviness of its yarns");
+  if (!(crack >= 0 && crack < HUGE_VAL))
+    return rw_error_range(err, function, "crack", crack, 0, 1, "",
+                          "the resin's strength over its modulus, or 0 to leave cracking out");
+  return RW_OK;
+}
+
+/* The half that lies along a load bears it, up to the stretch at which the resin cracks. */
+static double bears(double share, double strength, double crack, double modulus)
+{
+  return crack > 0 ? fmin(share * strength, crack * modulus) : share * strength;
+}
+
+rw_status rw_lamina_crossed(const rw_lamina *warp, const rw_lamina *weft, double warp_share,
+                            double crimp, double crack, rw_lamina *out, rw_error *err)
+{
+  const char *me = "rw_lamina_crossed";
+  if (warp == NULL || weft == NULL || out == NULL)
+    return rw_laminate_missing(me, warp == NULL ? "warp" : weft == NULL ? "weft" : "out", err);
+  rw_status status = check_crossing(warp, weft, warp_share, crimp, crack, me, err);
+  if (status != RW_OK)
+    return status;
+  double a[9], b[9], s = warp_share, t = 1 - s, kept = 1 - crimp;
+  rw_laminate_stiffness(warp, 0, a);
+  rw_laminate_stiffness(weft, 0, b);
+  double q11 = kept * (s * a[0] + t * b[4]), q22 = kept * (s * a[4] + t * b[0]);
+  double q12 = kept * (s * a[1] + t * b[1]);
+  rw_lamina ply = {.density = s * warp->density + t * weft->density,
+                   .E1 = q11 - q12 * q12 / q22,
+                   .E2 = q22 - q12 * q12 / q11,
+                   .G12 = kept * (s * warp->G12 + t * weft->G12),
+                   .nu12 = q12 / q22};
+  double warp_13 = rw_laminate_known(warp->G13, warp->G12);
+  double warp_23 = rw_laminate_known(warp->G23, warp->G12);
+  double weft_13 = rw_laminate_known(weft->G13, weft->G12);
+  double weft_23 = rw_laminate_known(weft->G23, weft->G12);
+  ply.G13 = kept * (s * warp_13 + t * weft_23);
+  ply.G23 = kept * (s * warp_23 + t * weft_13);
+  ply.E3 = s * rw_laminate_known(warp->E3, warp->E2) + t * rw_laminate_known(weft->E3, weft->E2);
+  if (warp->Xt > 0 && weft->Xt > 0) {
+    ply.Xt = bears(kept * s, warp->Xt, crack, ply.E1);
+    ply.Yt = bears(kept * t, weft->Xt, crack, ply.E2);
+    ply.Xc = kept * s * warp->Xc;
+    ply.Yc = kept * t * weft->Xc;
+    ply.S = kept * fmin(warp->S, weft->S);
+  }
+  *out = ply;
+  return RW_OK;
+}
+
 rw_status rw_lamina_cloth_uncertain(const rw_cloth *c, const rw_fibre *f, const rw_matrix *m,
                                     rw_value volume_share, rw_lamina *out, double *spread,
                                     rw_error *err)

@@ -26,6 +26,11 @@ rw_status rw_laminate_positive(double value, const char *function, const char *a
   return RW_ERR_RANGE;
 }
 
+double rw_laminate_known(double modulus, double other)
+{
+  return modulus > 0 ? modulus : other;
+}
+
 rw_status rw_laminate_missing(const char *function, const char *argument, rw_error *err)
 {
   return rw_error_set(err, RW_ERR_ARGUMENT, function, argument, "give every argument",

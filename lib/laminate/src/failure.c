@@ -4,7 +4,7 @@
 #include <math.h>
 #include <stdio.h>
 
-rw_status rw_laminate_strengths(const rw_ply *ply, size_t n, const char *function, rw_error *err)
+static rw_status check_strengths(const rw_ply *ply, size_t n, const char *function, rw_error *err)
 {
   size_t known = 0;
   for (size_t i = 0; i < n; i++) {
@@ -45,6 +45,24 @@ rw_status rw_laminate_load(const double load[6], const char *function, rw_error 
   if (!any)
     return rw_error_set(err, RW_ERR_ARGUMENT, function, "load", "give at least one load",
                         "the load is zero: there is nothing to multiply until it breaks");
+  return RW_OK;
+}
+
+/* Beyond a strength across of twice that along, Tsai-Hill's surface is open: some stresses would
+ * never break the ply. */
+static rw_status check_hill(const rw_ply *ply, size_t n, const char *function, rw_error *err)
+{
+  for (size_t i = 0; i < n; i++) {
+    const rw_lamina *m = &ply[i].material;
+    double limit = 2 * fmin(m->Xt, m->Xc), across = fmax(m->Yt, m->Yc);
+    if (m->Xt == 0 || across < limit)
+      continue;
+    char field[64];
+    snprintf(field, sizeof field, "ply[%zu].%s", i + 1, m->Yt < m->Yc ? "Yc" : "Yt");
+    return rw_error_range(err, function, field, across, 0, limit, "Pa",
+                          "Tsai-Hill needs it below twice the strength along; take another "
+                          "criterion, or see whether along and across were swapped");
+  }
   return RW_OK;
 }
 
@@ -221,7 +239,7 @@ static rw_first_failure look_at_ply(const rw_ply *ply, size_t n, size_t index,
   return least;
 }
 
-rw_status rw_laminate_criterion(rw_criterion criterion, const char *function, rw_error *err)
+static rw_status check_criterion(rw_criterion criterion, const char *function, rw_error *err)
 {
   if (criterion == RW_MAX_STRESS || criterion == RW_TSAI_WU || criterion == RW_MAX_STRAIN ||
       criterion == RW_TSAI_HILL)
@@ -229,6 +247,17 @@ rw_status rw_laminate_criterion(rw_criterion criterion, const char *function, rw
   return rw_error_set(err, RW_ERR_ARGUMENT, function, "criterion",
                       "take RW_MAX_STRESS, RW_MAX_STRAIN, RW_TSAI_HILL or RW_TSAI_WU",
                       "criterion %d is not known", (int)criterion);
+}
+
+rw_status rw_laminate_strengths(const rw_ply *ply, size_t n, rw_criterion criterion,
+                                const char *function, rw_error *err)
+{
+  rw_status status = check_criterion(criterion, function, err);
+  if (status == RW_OK)
+    status = check_strengths(ply, n, function, err);
+  if (status == RW_OK && criterion == RW_TSAI_HILL)
+    status = check_hill(ply, n, function, err);
+  return status;
 }
 
 static rw_status check(const rw_ply *ply, size_t n, const rw_stack *s, const double load[6],
@@ -240,9 +269,7 @@ static rw_status check(const rw_ply *ply, size_t n, const rw_stack *s, const dou
     return status;
   if (s == NULL || load == NULL || out == NULL)
     return rw_laminate_missing(function, s == NULL ? "s" : load == NULL ? "load" : "out", err);
-  status = rw_laminate_criterion(criterion, function, err);
-  if (status == RW_OK)
-    status = rw_laminate_strengths(ply, n, function, err);
+  status = rw_laminate_strengths(ply, n, criterion, function, err);
   return status == RW_OK ? rw_laminate_load(load, function, err) : status;
 }
 

@@ -36,6 +36,8 @@ typedef struct rw_laminate_wanted {
 rw_status rw_laminate_look_up(const char *function, rw_material_kind kind, const char *name,
                               const rw_laminate_wanted *want, size_t n, rw_error *err);
 
+/* A modulus of the thickness, or what stands for it where it is 0. */
+double rw_laminate_known(double modulus, double other);
 /* Reduced stiffness of a lamina that was checked. */
 void rw_laminate_stiffness(const rw_lamina *m, double angle, double q[9]);
 /* Height of the middle of ply `index` over the middle of the stack. */
@@ -43,10 +45,11 @@ double rw_laminate_height(const rw_ply *ply, size_t n, size_t index);
 /* Stress at height z in a ply that was checked. */
 void rw_laminate_stress(const rw_ply *p, double z, const double strain[6], double global[3],
                         double local[3]);
-/* The strengths of the plies that have an Xt, at least one; a load that is finite and not zero. */
-rw_status rw_laminate_strengths(const rw_ply *ply, size_t n, const char *function, rw_error *err);
+/* A criterion, and strengths it can work with in every ply that has an Xt, at least one. */
+rw_status rw_laminate_strengths(const rw_ply *ply, size_t n, rw_criterion criterion,
+                                const char *function, rw_error *err);
+/* A load that is finite and not zero. */
 rw_status rw_laminate_load(const double load[6], const char *function, rw_error *err);
-rw_status rw_laminate_criterion(rw_criterion criterion, const char *function, rw_error *err);
 /* rw_stack_first_failure behind its checks. */
 rw_first_failure rw_laminate_first(const rw_ply *ply, size_t n, const rw_stack *s,
                                    const double load[6], rw_criterion criterion);

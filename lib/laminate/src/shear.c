@@ -65,18 +65,13 @@ static void along_ply(double angle, const double global[2], double local[2])
   local[1] = c * global[1] - s * global[0];
 }
 
-static double known_or(double modulus, double other)
-{
-  return modulus > 0 ? modulus : other;
-}
-
 /* Adds the energy of one ply: compliances xz, yz and their coupling. Quartic in z, so five points
  * are exact. */
 static void add_energy(const rw_ply *p, const growth *g, double z0, const double from[4],
                        double energy[3])
 {
-  double G13 = known_or(p->material.G13, p->material.G12);
-  double G23 = known_or(p->material.G23, p->material.G12);
+  double G13 = rw_laminate_known(p->material.G13, p->material.G12);
+  double G23 = rw_laminate_known(p->material.G23, p->material.G12);
   for (int i = 0; i < RW_NUM_GAUSS5; i++) {
     double weight, at[4], x[2], y[2];
     double place = rw_num_gauss5(i, &weight);

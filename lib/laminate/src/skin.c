@@ -38,18 +38,14 @@ static double modulus_along(const rw_ply *ply, size_t first, size_t end, double 
   return rw_num_inverse(3, sum, inverse, NULL) == RW_OK ? 1 / inverse[0] : 0;
 }
 
-static double known_or(double modulus, double other)
-{
-  return modulus > 0 ? modulus : other;
-}
-
 /* Half the cube root of skin, core and core's shear modulus, in the direction of a push. */
 static double wrinkles_at(double skin, const rw_ply *core, double direction)
 {
   const rw_lamina *m = &core->material;
   double c = cos(direction - core->angle), s = sin(direction - core->angle);
-  double shear = known_or(m->G13, m->G12) * c * c + known_or(m->G23, m->G12) * s * s;
-  return 0.5 * cbrt(skin) * cbrt(known_or(m->E3, m->E2)) * cbrt(shear);
+  double shear =
+      rw_laminate_known(m->G13, m->G12) * c * c + rw_laminate_known(m->G23, m->G12) * s * s;
+  return 0.5 * cbrt(skin) * cbrt(rw_laminate_known(m->E3, m->E2)) * cbrt(shear);
 }
 
 static rw_wrinkling look_at_skin(const rw_ply *ply, size_t n, size_t core, int face,
@@ -153,7 +149,7 @@ rw_status rw_stack_shear_failure(const rw_ply *ply, size_t n, const rw_stack *s,
     for (int place = -1; place <= 1; place++)
       rw_stack_shear_stress(ply, n, s, i, place, force, NULL, t[place + 1], NULL);
     double along = m->S / summit(t[0][0], t[1][0], t[2][0]);
-    double across = known_or(m->S23, m->S) / summit(t[0][1], t[1][1], t[2][1]);
+    double across = rw_laminate_known(m->S23, m->S) / summit(t[0][1], t[1][1], t[2][1]);
     if (fmin(along, across) < least.factor)
       least = (rw_first_failure){fmin(along, across), i, 0, RW_MODE_SHEAR_THROUGH};
   }
@@ -174,9 +170,7 @@ rw_status rw_stack_hit(const rw_ply *ply, size_t n, const rw_stack *s, int outer
     return rw_error_set(err, RW_ERR_ARGUMENT, me, "outer",
                         "take -1 where the first ply is outside, 1 where the last one is",
                         "%d is neither face of the stack", outer);
-  status = rw_laminate_criterion(criterion, me, err);
-  if (status == RW_OK)
-    status = rw_laminate_strengths(ply, n, me, err);
+  status = rw_laminate_strengths(ply, n, criterion, me, err);
   if (status != RW_OK)
     return status;
   double m = -outer; /* above 0 pulls at the last ply */

@@ -153,6 +153,22 @@ RW_API rw_status rw_lamina_cloth(const rw_cloth *c, const rw_fibre *f, const rw_
 RW_API rw_status rw_fibre_blend(const rw_fibre *f, const double *mass, size_t n,
                                 const rw_matrix *m, rw_fibre *out, rw_error *err);
 /**
+ * A cloth whose warp and weft differ (143): more yarn one way, or carbon along and aramid across.
+ * Two unidirectional plies lie crossed and share their strains; strengths as in rw_lamina_cloth.
+ * Halves of one kind give what rw_lamina_cloth gives.
+ * @param warp        ply of the warp yarns alone, fibres along 1
+ * @param weft        ply of the weft yarns alone, fibres along its own 1
+ * @param warp_share  warp's part of the thickness, above 0 and below 1: areal mass over fibre
+ * density over fibre share of the warp, against the same of both
+ * @param crimp       share of stiffness and strength lost to the waviness, 0 to 0.5
+ * @param crack       stretch at which the resin cracks, its strength over its modulus; 0: left out
+ * @param out         ply in warp axes; without strengths where one of the two has none
+ * @param err         error record, or NULL
+ * @return RW_OK; RW_ERR_RANGE; RW_ERR_ARGUMENT for a NULL
+ */
+RW_API rw_status rw_lamina_crossed(const rw_lamina *warp, const rw_lamina *weft, double warp_share,
+                                   double crimp, double crack, rw_lamina *out, rw_error *err);
+/**
  * A cloth ply as rw_lamina_cloth, and how far its stiffness is to be trusted: the model's spread
  * (rw_lamina_cloth_spread; 0.05 for unidirectional cloth, where three published moduli lie within
  * 8 per cent) together with what the spread of the fibre share does to E1.
@@ -501,8 +517,8 @@ typedef enum rw_criterion {
   RW_MAX_STRESS, /**< each stress against its own strength */
   RW_TSAI_WU,    /**< quadratic in stress, F12 = -sqrt(F11 F22)/2 */
   RW_MAX_STRAIN, /**< each strain against its strength over its modulus */
-  RW_TSAI_HILL   /**< quadratic in stress, with the strength of the sign that acts; a strength
-                      across above twice that along may hold it from ever failing */
+  RW_TSAI_HILL   /**< quadratic in stress, with the strength of the sign that acts; strengths
+                      across must lie below twice those along */
 } rw_criterion;
 
 /** What gives way. */
@@ -539,7 +555,7 @@ typedef struct rw_first_failure {
  * @param err        error record, or NULL
  * @return RW_OK; RW_ERR_ARGUMENT where no ply has a strength or the load is zero, for an empty
  *         stack, an unknown criterion or a NULL; RW_ERR_RANGE for a strength that is not positive
- *         or a load that is not finite
+ *         or that the criterion cannot work with, or a load that is not finite
  */
 RW_API rw_status rw_stack_first_failure(const rw_ply *ply, size_t n, const rw_stack *s,
                                         const double load[6], rw_criterion criterion,
