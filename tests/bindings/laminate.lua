@@ -184,8 +184,8 @@ function TestLaminate.test_ply_refusals()
   refused_for("plies[2].thickness", { "missing" }, rw.laminate, plies { wood = "okoume" })
   refused_for("plies[2].thickness", { "-0.006 m" }, rw.laminate, plies(wood "-6 mm"))
   refused_for("plies[2].thickness", { "no unit" }, rw.laminate, plies(wood(6)))
-  refused_for("plies[2].thickness", { "fibre_share" }, rw.laminate,
-    plies { cloth = glass, thickness = "1 mm" })
+  refused_for("plies[2].thickness", { "fibre_share", "both" }, rw.laminate,
+    plies { cloth = glass, thickness = "1 mm", fibre_share = 0.4 })
   refused_for("plies[2].fibre_share", { "wood has none" }, rw.laminate,
     plies { wood = "okoume", thickness = "4 mm", fibre_share = 0.4 })
   refused_for("plies[2].fibre_share", { "0.9" }, rw.laminate,
@@ -210,7 +210,7 @@ function TestLaminate.test_load_refusals()
   refused_for("Nx", { "no unit" }, l.strain, l, { Nx = 100 })
   refused_for("Nx", { "force" }, l.strain, l, { Nx = "100 N" })
   refused_for("span", { "above zero" }, l.strip, l, { span = "0 m", load = "100 N/m" })
-  refused_for("load", { "missing" }, l.strip, l, { span = "1 m" })
+  refused_for("load", { "zero" }, l.strip, l, { span = "1 m" })
   refused_for("criterion", { "did you mean \"tsai_wu\"?" }, l.first_failure, l,
     { Nx = "1 N/m", criterion = "tsai-wu" })
 end

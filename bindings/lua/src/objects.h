@@ -13,6 +13,7 @@
 #define RWL_CURE "cure"
 #define RWL_LAW "law"
 #define RWL_LAMINATE "laminate"
+#define RWL_PANEL "panel"
 #define RWL_LOG "log"
 
 enum { RWL_NAME = 64, RWL_WARNING = 320 };

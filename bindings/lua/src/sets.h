@@ -13,6 +13,7 @@
   X(rwl_hull_set)                                                                                 \
   X(rwl_cloth_set)                                                                                \
   X(rwl_laminate_set)                                                                             \
+  X(rwl_panel_set)                                                                                \
   X(rwl_law_set)                                                                                  \
   X(rwl_resin_set)                                                                                \
   X(rwl_cure_set)                                                                                 \

@@ -1,0 +1,96 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Stacks of plies, for the files that read them: laminate_plies.c makes them, laminate_loads.c,
+ * laminate_free.c and panel.c hold methods that laminate.c lists, repair.c joins and mends them.
+ */
+#ifndef RWL_LAMINATE_FILE_H
+#define RWL_LAMINATE_FILE_H
+
+#include "objects.h"
+
+enum { RWL_WOOD, RWL_SKIN, RWL_GROUPS }; /* what is wrong together */
+
+/* What a layer of the library's stack came from. */
+typedef struct rwl_layer {
+  size_t group;  /* RWL_WOOD or RWL_SKIN */
+  size_t listed; /* place in the list of plies, from 0 */
+  size_t veneer; /* of plywood, from 1 on; else 0 */
+  char name[RWL_NAME];
+  rw_cloth cloth; /* RWL_SKIN: cloth, fibre and fibre share */
+  rw_fibre fibre;
+  double share;
+  rw_cut cut; /* RWL_WOOD: cut and moisture */
+  double moisture;
+} rwl_layer;
+
+typedef struct rwl_laminate {
+  rw_stack stack;
+  rw_stack_spread spread;
+  double shear[3]; /* rw_stack_shear */
+  rwl_warning warning;
+  size_t n;
+  rwl_layer *layer; /* of each ply; stands behind the plies */
+  rw_ply ply[];
+} rwl_laminate;
+
+#define RWL_CRITERIA "max_stress|tsai_wu|max_strain|tsai_hill"
+#define RWL_WHY_NOT_APPROVAL                                                                      \
+  " For comparing and shop planning only, not an approval: scantling rules, survey and licensed " \
+  "practice decide, and strengths are good to a factor of two."
+/* Fields of a load per width. */
+#define RWL_LOAD_FIELDS                                                                           \
+  RWL_MAY("Nx", RWL_QUANTITY, "N/m", "0 N/m", "pull along, per metre of width"),                  \
+      RWL_MAY("Ny", RWL_QUANTITY, "N/m", "0 N/m", "pull across, per metre of length"),            \
+      RWL_MAY("Nxy", RWL_QUANTITY, "N/m", "0 N/m", "shear in the plane, per metre"),              \
+      RWL_MAY("Mx", RWL_QUANTITY, "N", "0 N",                                                     \
+              "moment per metre of width (N m/m) that bends along; above 0 it stretches the "     \
+              "inside"),                                                                          \
+      RWL_MAY("My", RWL_QUANTITY, "N", "0 N", "moment that bends across, likewise"),              \
+      RWL_MAY("Mxy", RWL_QUANTITY, "N", "0 N", "twisting moment, per metre")
+
+extern const rwl_field rwl_load_fields[];
+void rwl_get_load(lua_State *L, double load[6]);
+
+extern const rwl_field rwl_laminate_fields[];
+int rwl_laminate_make(lua_State *L);
+
+/* A cured resin of the tables, what all plies of cloth lie in. */
+extern const char rwl_laminate_resin[];
+
+/* Gives "ply[i]" of the library's stack the name of the listed ply it came from. */
+void rwl_name_ply(const rwl_laminate *l, rw_error *err);
+
+/* Sets factor, mode, ply, veneer, name and face of the table on the top of the stack. */
+void rwl_set_failure(lua_State *L, const rwl_laminate *l, const rw_first_failure *f);
+void rwl_set_whole(lua_State *L, const char *name, size_t n);
+/* Sets a table of three quantities by their names. */
+void rwl_set_three(lua_State *L, const char *name, const char *const of[3], const char *unit,
+                   const double x[3]);
+const char *rwl_criterion_name(rw_criterion criterion);
+
+/* Methods, in laminate_loads.c. */
+extern const rwl_field rwl_first_failure_fields[];
+extern const rwl_field rwl_shear_failure_fields[];
+extern const rwl_field rwl_wrinkling_fields[];
+extern const rwl_field rwl_hit_fields[];
+extern const rwl_field rwl_faired_fields[];
+int rwl_first_failure(lua_State *L);
+int rwl_shear_failure(lua_State *L);
+int rwl_wrinkling(lua_State *L);
+int rwl_hit(lua_State *L);
+int rwl_faired(lua_State *L);
+
+/* Methods, in laminate_free.c. */
+extern const rwl_field rwl_locked_in_fields[];
+extern const rwl_field rwl_failure_fields[];
+int rwl_locked_in(lua_State *L);
+int rwl_failure(lua_State *L);
+
+/* Methods, in panel.c. */
+extern const rwl_field rwl_panel_fields[];
+extern const rwl_field rwl_strip_fields[];
+extern const rwl_field rwl_arch_fields[];
+int rwl_panel(lua_State *L);
+int rwl_strip(lua_State *L);
+int rwl_arch(lua_State *L);
+
+#endif

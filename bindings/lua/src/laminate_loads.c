@@ -1,0 +1,248 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Methods of a laminate under loads: failure, wrinkling, a hit, what fairing left. */
+#include "laminate.h"
+
+#include <string.h>
+
+#include "reading.h"
+
+/* --- shared --------------------------------------------------------------------------------- */
+
+void rwl_get_load(lua_State *L, double load[6])
+{
+  static const char *const name[] = {"Nx", "Ny", "Nxy", "Mx", "My", "Mxy"};
+  for (size_t i = 0; i < 6; i++)
+    load[i] = rwl_get_quantity(L, name[i], 0.0);
+}
+
+void rwl_set_whole(lua_State *L, const char *name, size_t n)
+{
+  lua_pushinteger(L, (lua_Integer)n);
+  lua_setfield(L, -2, name);
+}
+
+void rwl_set_three(lua_State *L, const char *name, const char *const of[3], const char *unit,
+                   const double x[3])
+{
+  lua_createtable(L, 0, 3);
+  for (size_t i = 0; i < 3; i++)
+    rwl_set_quantity(L, of[i], unit, x[i]);
+  lua_setfield(L, -2, name);
+}
+
+const char *rwl_criterion_name(rw_criterion criterion)
+{
+  static const char *const name[] = {"max_stress", "tsai_wu", "max_strain", "tsai_hill"};
+  return name[criterion];
+}
+
+static const char *const mode_names[] = {
+    [RW_MODE_NONE] = "nothing gives way",
+    [RW_MODE_TENSION_ALONG] = "pulled apart along its fibre or grain",
+    [RW_MODE_CRUSH_ALONG] = "crushed along its fibre or grain",
+    [RW_MODE_TENSION_ACROSS] = "pulled apart across its fibre or grain",
+    [RW_MODE_CRUSH_ACROSS] = "crushed across its fibre or grain",
+    [RW_MODE_SHEAR] = "sheared",
+    [RW_MODE_SHEAR_THROUGH] = "sheared through its thickness"};
+
+static void set_face(lua_State *L, int face)
+{
+  if (face != 0)
+    rwl_set_text(L, "face", face < 0 ? "outer" : "inner");
+}
+
+static void set_layer(lua_State *L, const rwl_laminate *l, const rw_first_failure *f)
+{
+  rwl_set_text(L, "mode", mode_names[f->mode]);
+  if (f->mode == RW_MODE_NONE)
+    return;
+  const rwl_layer *layer = &l->layer[f->ply];
+  rwl_set_whole(L, "ply", layer->listed + 1);
+  if (layer->veneer > 0)
+    rwl_set_whole(L, "veneer", layer->veneer);
+  rwl_set_text(L, "name", layer->name);
+  set_face(L, f->face);
+}
+
+void rwl_set_failure(lua_State *L, const rwl_laminate *l, const rw_first_failure *f)
+{
+  rwl_set_number(L, "factor", f->factor);
+  set_layer(L, l, f);
+}
+
+/* --- failure -------------------------------------------------------------------------------- */
+
+/* The plies, with those out of the question made to have no strength that is known. */
+static const rw_ply *among(lua_State *L, const rwl_laminate *l)
+{
+  enum { ALL };
+  int which = rwl_get_choice(L, "among", ALL);
+  if (which == ALL)
+    return l->ply;
+  rw_ply *ply = rwl_block(L, l->n, sizeof *ply);
+  memcpy(ply, l->ply, l->n * sizeof *ply);
+  for (size_t i = 0; i < l->n; i++)
+    if (l->layer[i].group + 1 != (size_t)which)
+      ply[i].material.Xt = 0.0;
+  return ply;
+}
+
+int rwl_first_failure(lua_State *L)
+{
+  const rwl_laminate *l = rwl_self(L);
+  double load[6];
+  rw_first_failure f = {0};
+  rw_error err = {0};
+  rwl_get_load(L, load);
+  rw_status status = rw_stack_first_failure(
+      among(L, l), l->n, &l->stack, load,
+      (rw_criterion)rwl_get_choice(L, "criterion", RW_MAX_STRESS), &f, &err);
+  rwl_name_ply(l, &err);
+  rwl_check(L, status, &err);
+  lua_createtable(L, 0, 6);
+  rwl_set_failure(L, l, &f);
+  return 1;
+}
+
+int rwl_shear_failure(lua_State *L)
+{
+  const rwl_laminate *l = rwl_self(L);
+  const double force[2] = {rwl_get_quantity(L, "Qx", 0.0), rwl_get_quantity(L, "Qy", 0.0)};
+  rw_first_failure f = {0};
+  rw_error err = {0};
+  rw_status status = rw_stack_shear_failure(l->ply, l->n, &l->stack, force, &f, &err);
+  rwl_name_ply(l, &err);
+  rwl_check(L, status, &err);
+  lua_createtable(L, 0, 6);
+  rwl_set_failure(L, l, &f);
+  return 1;
+}
+
+/* The one layer that a listed ply (from 1) is. */
+static size_t layer_of(lua_State *L, const rwl_laminate *l, const char *field)
+{
+  lua_Integer ply = rwl_get_integer(L, field, 0),
+              most = (lua_Integer)l->layer[l->n - 1].listed + 1;
+  if (ply < 1 || ply > most) {
+    rw_error err;
+    rw_error_range(&err, "", field, (double)ply, 1, (double)most, "",
+                   "plies count from the outside, from 1 on");
+    rwl_throw(L, &err);
+  }
+  size_t i = 0;
+  while (l->layer[i].listed + 1 != (size_t)ply)
+    i++;
+  if (l->layer[i].veneer == 0)
+    return i;
+  const rwl_refusal r = {.code = RW_ERR_ARGUMENT,
+                         .argument = field,
+                         .message =
+                             lua_pushfstring(L, "%s is plywood, which is many layers", field),
+                         .hint = "list the veneers as plies of their own"};
+  return (size_t)rwl_refuse(L, &r);
+}
+
+int rwl_wrinkling(lua_State *L)
+{
+  const rwl_laminate *l = rwl_self(L);
+  double load[6];
+  rw_wrinkling w = {0};
+  rw_error err = {0};
+  rwl_get_load(L, load);
+  rw_status status =
+      rw_stack_wrinkling(l->ply, l->n, &l->stack, layer_of(L, l, "core"), load, &w, &err);
+  rwl_name_ply(l, &err);
+  rwl_check(L, status, &err);
+  lua_createtable(L, 0, 4);
+  rwl_set_number(L, "factor", w.factor);
+  if (w.face == 0)
+    return 1;
+  set_face(L, w.face);
+  rwl_set_quantity(L, "stress", "Pa", w.stress);
+  rwl_set_quantity(L, "direction", "rad", w.direction);
+  return 1;
+}
+
+static void set_hit(lua_State *L, const rwl_laminate *l, const char *name,
+                    const rw_first_failure *f)
+{
+  lua_createtable(L, 0, 6);
+  rwl_set_quantity(L, "moment", "N", f->factor);
+  set_layer(L, l, f);
+  lua_setfield(L, -2, name);
+}
+
+int rwl_hit(lua_State *L)
+{
+  const rwl_laminate *l = rwl_self(L);
+  enum { OUTER = -1 }; /* the first ply lies outside */
+  rw_hit hit;
+  rw_error err = {0};
+  rw_status status =
+      rw_stack_hit(l->ply, l->n, &l->stack, OUTER,
+                   (rw_criterion)rwl_get_choice(L, "criterion", RW_MAX_STRESS), &hit, &err);
+  rwl_name_ply(l, &err);
+  rwl_check(L, status, &err);
+  lua_createtable(L, 0, 4);
+  set_hit(L, l, "along", &hit.along);
+  set_hit(L, l, "across", &hit.across);
+  set_hit(L, l, "both", &hit.both);
+  rwl_set_quantity(L, "index", "J/m2", hit.energy);
+  return 1;
+}
+
+/* --- fairing -------------------------------------------------------------------------------- */
+
+int rwl_faired(lua_State *L)
+{
+  const rwl_laminate *l = rwl_self(L);
+  size_t n;
+  const double *thickness = rwl_get_list(L, "thickness", &n);
+  rw_faired f;
+  rw_error err = {0};
+  rw_status status = rw_stack_faired(l->ply, l->n, layer_of(L, l, "ply"), thickness, n,
+                                     rwl_get_quantity(L, "limit", NAN), &f, &err);
+  rwl_check(L, status, &err);
+  lua_createtable(L, 0, 5);
+  rwl_set_whole(L, "worst", f.worst + 1);
+  rwl_set_number(L, "along", f.along);
+  rwl_set_number(L, "across", f.across);
+  rwl_set_whole(L, "below", f.below);
+  if (f.needed > 0.0)
+    rwl_set_quantity(L, "needed", "m", f.needed);
+  return 1;
+}
+
+/* --- declarations --------------------------------------------------------------------------- */
+
+#define CRITERION                                                                                 \
+  RWL_MAY("criterion", RWL_CHOICE, RWL_CRITERIA, "max_stress",                                    \
+          "max_stress: each stress against its own strength; tsai_wu: quadratic in all of them; " \
+          "max_strain: each strain; tsai_hill: quadratic, with the strength of the sign that "    \
+          "acts")
+
+const rwl_field rwl_load_fields[] = {RWL_LOAD_FIELDS, RWL_END_FIELDS};
+const rwl_field rwl_first_failure_fields[] = {
+    RWL_LOAD_FIELDS,
+    RWL_MAY("among", RWL_CHOICE, "all|wood|cloth", "all", "which plies are asked"),
+    CRITERION,
+    RWL_END_FIELDS,
+};
+const rwl_field rwl_shear_failure_fields[] = {
+    RWL_MAY("Qx", RWL_QUANTITY, "N/m", "0 N/m", "shear force along, per metre of width"),
+    RWL_MAY("Qy", RWL_QUANTITY, "N/m", "0 N/m", "shear force across, per metre of length"),
+    RWL_END_FIELDS,
+};
+const rwl_field rwl_wrinkling_fields[] = {
+    RWL_NEED("core", RWL_INTEGER, "", "which ply is the core, counted from the outside"),
+    RWL_LOAD_FIELDS,
+    RWL_END_FIELDS,
+};
+const rwl_field rwl_hit_fields[] = {CRITERION, RWL_END_FIELDS};
+const rwl_field rwl_faired_fields[] = {
+    RWL_NEED("ply", RWL_INTEGER, "", "which ply was faired, counted from the outside"),
+    RWL_NEED_LIST("thickness", RWL_QUANTITY, "m",
+                  "readings of that ply's thickness alone, one for each place"),
+    RWL_MAY("limit", RWL_SHARE, "", "80 %", "least share of the planned stiffness to keep"),
+    RWL_END_FIELDS,
+};

@@ -1,0 +1,302 @@
+-- SPDX-License-Identifier: GPL-3.0-or-later
+-- What plies may be made of, and what a laminate tells under loads, warmth and damp.
+package.path = arg[0]:gsub("[^/]*$", "?.lua;") .. package.path
+local lu = require "luaunit"
+local support = require "support"
+local rw = require "resinwright"
+local refused_for = support.refused_for
+
+-- luacheck: globals TestPlies TestConstants TestFailure TestLockedIn TestFaired
+
+local glass = rw.cloth { fibre = "e-glass", areal_mass = "203 g/m2", weave = "plain", hand = 0.42 }
+local cedar = { wood = "western-redcedar", thickness = "6 mm" }
+
+local function laminate(...) return rw.laminate { plies = { ... } } end
+
+local function with(ply, more)
+  local new = {}
+  for k, v in pairs(ply) do
+    new[k] = v
+  end
+  for k, v in pairs(more) do
+    new[k] = v
+  end
+  return new
+end
+
+TestPlies = {}
+
+-- V = w/(rf t), and (w/rf)/(w/rf + resin/rr).
+function TestPlies.test_share_by_thickness_and_resin()
+  local solid = 0.203 / 2540
+  local thick = laminate { cloth = glass, thickness = "0.2 mm" }
+  lu.assertAlmostEquals(thick.skins[1].fibre_share, solid / 0.2e-3, 1e-9)
+  lu.assertAlmostEquals(thick.thickness:to "mm", 0.2, 1e-12)
+  local wet = laminate { cloth = glass, resin = "150 g/m2", resin_density = "1.1 g/cm3" }
+  lu.assertAlmostEquals(wet.skins[1].fibre_share, solid / (solid + 0.150 / 1100), 1e-9)
+  -- A spread of the resin is a spread of the stiffness.
+  local spread = laminate { cloth = glass, resin = { low = "100 g/m2", high = "200 g/m2" },
+    resin_density = "1.1 g/cm3" }
+  lu.assertTrue(spread.bend_along.sd > 1.05 * wet.bend_along.sd)
+end
+
+-- Two fibres alike are that fibre; one of carbon stiffens it, and weighs by its density.
+function TestPlies.test_hybrid()
+  local function both(other)
+    return laminate { weave = "plain", fibre_share = 0.42, fibres = {
+      { fibre = "e-glass", areal_mass = "100 g/m2" }, { fibre = other, areal_mass = "103 g/m2" } } }
+  end
+  local alone = laminate { cloth = glass, fibre_share = 0.42 }
+  lu.assertAlmostEquals(both("e-glass").Ex:si() / alone.Ex:si(), 1, 1e-3)
+  lu.assertTrue(both("carbon").Ex:si() > 1.5 * alone.Ex:si())
+  lu.assertTrue(both("carbon").thickness > alone.thickness)
+  lu.assertEquals(both("carbon").skins[1].name, "e-glass + carbon")
+end
+
+function TestPlies.test_weaves()
+  local function Ex(weave, angle)
+    local c = rw.cloth { fibre = "e-glass", areal_mass = "300 g/m2", weave = weave, hand = 0.40 }
+    local l = laminate { cloth = c, angle = angle }
+    return l.Ex:si(), l.Ey:si()
+  end
+  local along, across = Ex "unidirectional"
+  lu.assertTrue(along > 2.5 * across)
+  along, across = Ex "mat"
+  lu.assertAlmostEquals(along / across, 1, 1e-9)
+  along, across = Ex "biaxial"
+  lu.assertAlmostEquals(along / across, 1, 1e-9)
+  lu.assertTrue(along > 1.2 * Ex("biaxial", "45 deg"))
+end
+
+-- Wet wood is softer, and rings on edge stiffen it across.
+function TestPlies.test_cut_and_moisture()
+  local dry, plain = laminate(with(cedar, { moisture = "8 %" })), laminate(cedar)
+  local wet = laminate(with(cedar, { moisture = 0.20 }))
+  lu.assertTrue(dry.Ex > plain.Ex and plain.Ex > wet.Ex)
+  lu.assertTrue(wet.areal_mass > plain.areal_mass)
+  lu.assertAlmostEquals(laminate(with(cedar, { moisture = "12 %" })).Ex:si() / plain.Ex:si(), 1,
+    1e-12)
+  local quarter = laminate(with(cedar, { cut = "quarter" }))
+  lu.assertTrue(quarter.Ey > 1.2 * plain.Ey)
+  lu.assertAlmostEquals(quarter.Ex:si() / plain.Ex:si(), 1, 1e-9)
+end
+
+-- Veneer upon veneer, turned, is what a list of veneers gives.
+function TestPlies.test_plywood()
+  local sheet = laminate({ cloth = glass },
+    { wood = "okoume", thickness = "4 mm", veneers = 3, face = "1 mm" })
+  local list = laminate({ cloth = glass }, { wood = "okoume", thickness = "1 mm" },
+    { wood = "okoume", thickness = "2 mm", angle = "90 deg" }, { wood = "okoume", thickness = "1 mm" })
+  lu.assertAlmostEquals(sheet.Ex:si() / list.Ex:si(), 1, 1e-9)
+  lu.assertAlmostEquals(sheet.bend_across.value:si() / list.bend_across.value:si(), 1, 1e-9)
+  lu.assertEquals(#sheet.skins, 4)
+  lu.assertEquals(sheet.skins[1].veneer, nil)
+  for i = 2, 4 do
+    lu.assertEquals(sheet.skins[i].ply, 2)
+    lu.assertEquals(sheet.skins[i].veneer, i - 1)
+  end
+  -- Bent across: the middle veneer has its grain that way.
+  local first = sheet:first_failure { My = "1 N", among = "wood" }
+  lu.assertEquals(first.ply, 2)
+  lu.assertNotNil(first.veneer)
+end
+
+function TestPlies.test_refusals()
+  local function no(argument, words, ply)
+    refused_for("plies[2]." .. argument, words, rw.laminate, { plies = { { cloth = glass }, ply } })
+  end
+  local function okoume(more) return with({ wood = "okoume", thickness = "4 mm" }, more) end
+  no("veneers", { "49" }, okoume { veneers = 60 })
+  no("veneers", { "odd" }, okoume { veneers = 4 })
+  no("face", { "veneers" }, okoume { face = "1 mm" })
+  no("face", {}, okoume { veneers = 3, face = "2 mm" })
+  no("moisture", {}, okoume { moisture = 2.5 })
+  no("moisture", { "leave it away" }, { cloth = glass, moisture = 0.12 })
+  no("layup", { "wood has none" }, okoume { layup = "hand" })
+  no("weave", { "cloth says it" }, { cloth = glass, weave = "plain" })
+  no("weave", { "missing" }, { fibres = { { fibre = "e-glass", areal_mass = "100 g/m2" } } })
+  no("resin_density", { "resin" }, { cloth = glass, resin_density = "1.1 g/cm3" })
+  no("thickness", { "resin", "both" }, { cloth = glass, resin = "1 kg/m2", thickness = "1 mm" })
+  no("resin", {}, { cloth = glass, resin = "1 g/m2" })
+  no("thickness", {}, { cloth = glass, thickness = "0.01 mm" })
+  no("fibres[2].fibre", { "e-glas", "perhaps \"e-glass\"" }, { weave = "plain", fibres = {
+    { fibre = "carbon", areal_mass = "100 g/m2" }, { fibre = "e-glas", areal_mass = "1 g/m2" } } })
+  no("fibres[1].areal_mass", {}, { weave = "plain", fibres = {
+    { fibre = "carbon", areal_mass = "0 g/m2" }, { fibre = "e-glass", areal_mass = "1 g/m2" } } })
+  local many = {}
+  for i = 1, 9 do
+    many[i] = { fibre = "e-glass", areal_mass = "20 g/m2" }
+  end
+  no("fibres", { "9" }, { weave = "plain", fibres = many })
+  -- An error of the stack is about the ply as listed, not the veneer.
+  refused_for("plies[2].angle", { "800 deg" }, rw.laminate, { plies = {
+    { wood = "okoume", thickness = "4 mm", veneers = 5 }, with(cedar, { angle = "800 deg" }) } })
+end
+
+TestConstants = {}
+
+-- One material bends as it is pulled, and is sheared as 5/6 G h.
+function TestConstants.test_one_material()
+  local l = laminate(cedar)
+  local c = l:constants {}
+  lu.assertAlmostEquals(c.bending_Ex:si() / c.Ex:si(), 1, 1e-9)
+  lu.assertAlmostEquals(c.bending_Gxy:si() / c.Gxy:si(), 1, 1e-9)
+  lu.assertAlmostEquals(c.nuxy, l.nuxy, 1e-12)
+  lu.assertAlmostEquals(c.nuyx / c.Ey:si() * c.Ex:si() / c.nuxy, 1, 1e-9)
+  lu.assertAlmostEquals(c.shear_both:si(), 0, 1e-3)
+  lu.assertTrue(c.shear_xz > 5 * c.shear_yz) -- wood rolls across its grain
+  local turned = laminate(with(cedar, { angle = "30 deg" })):constants {}
+  lu.assertTrue(math.abs(turned.skew_x) > 0.1 and math.abs(c.skew_x) < 1e-9)
+  lu.assertTrue(math.abs(turned.shear_both:si()) > 1e5)
+end
+
+-- Skins outside the middle count more bent than pulled.
+function TestConstants.test_sandwich()
+  local c = laminate({ cloth = glass }, cedar, { cloth = glass }):constants {}
+  lu.assertTrue(c.bending_Ey > 1.2 * c.Ey)
+end
+
+TestFailure = {}
+
+local sandwich = laminate({ cloth = glass }, cedar, { cloth = glass })
+
+-- Under one stress alone all criteria agree; the load scales.
+function TestFailure.test_criteria()
+  local pulled = laminate(cedar):failure { load = { Nx = "1 kN/m" } }
+  lu.assertEquals(#pulled, 4)
+  for i, name in ipairs { "max_stress", "tsai_wu", "max_strain", "tsai_hill" } do
+    lu.assertEquals(pulled[i].criterion, name)
+    lu.assertAlmostEquals(pulled[i].factor / pulled[1].factor, 1, 1e-6)
+    lu.assertEquals(#pulled[i].plies, 1)
+  end
+  local one = sandwich:failure { load = { My = "2 N" }, criterion = "tsai_hill" }
+  lu.assertEquals(#one, 1)
+  local first = sandwich:first_failure { My = "1 N", criterion = "tsai_hill" }
+  lu.assertAlmostEquals(2 * one[1].factor, first.factor, 1e-6 * first.factor)
+  lu.assertEquals({ one[1].ply, one[1].face, one[1].name, one[1].mode },
+    { first.ply, first.face, first.name, first.mode })
+  lu.assertEquals(#one[1].plies, 3)
+  for _, ply in ipairs(one[1].plies) do
+    lu.assertTrue(ply.factor >= one[1].factor)
+  end
+end
+
+-- Drying pulls wood across its grain: less of a pull breaks it, more of a push bruises it.
+function TestFailure.test_locked_in()
+  local function factor(load, moisture)
+    return sandwich:failure { load = { Ny = load }, criterion = "max_stress",
+      locked_in = { moisture = moisture } }[1].factor
+  end
+  lu.assertTrue(factor("1 kN/m", 0.10) < 0.95 * factor("1 kN/m", 0.12))
+  lu.assertTrue(factor("-1 kN/m", 0.10) > 1.05 * factor("-1 kN/m", 0.12))
+  local without = sandwich:first_failure { Ny = "1 kN/m" }.factor
+  lu.assertAlmostEquals(factor("1 kN/m", 0.12), without, 1e-6 * without)
+end
+
+-- 3/2 Q/h in one material: across the grain wood rolls.
+function TestFailure.test_shear()
+  local wood = laminate(cedar)
+  local along, across = wood:shear_failure { Qx = "1 kN/m" }, wood:shear_failure { Qy = "1 kN/m" }
+  lu.assertTrue(along.factor > 3 * across.factor)
+  lu.assertStrContains(across.mode, "sheared through")
+  lu.assertEquals(across.ply, 1)
+  lu.assertNil(across.face)
+  local stress
+  for _, m in ipairs(rw.materials { kind = "wood" }) do
+    if m.name == "western-redcedar" then
+      stress = m.properties.shear_par.value:si()
+    end
+  end
+  lu.assertAlmostEquals(along.factor, stress * 0.006 / 1.5 / 1000, 1e-6 * along.factor)
+  refused_for("force", {}, wood.shear_failure, wood, {})
+end
+
+function TestFailure.test_wrinkling()
+  local pushed = sandwich:wrinkling { core = 2, Nx = "-1 kN/m" }
+  lu.assertTrue(pushed.factor > 1 and pushed.stress > rw.q "50 MPa")
+  lu.assertAlmostEquals(pushed.direction:si() % math.pi, 0, 1e-6)
+  local pulled = sandwich:wrinkling { core = 2, Nx = "1 kN/m", Ny = "1 kN/m" }
+  lu.assertEquals(pulled, { factor = math.huge })
+  -- A moment that stretches the inside pushes the outer skin.
+  lu.assertEquals(sandwich:wrinkling { core = 2, Mx = "1 N" }.face, "outer")
+  refused_for("core", { "3" }, sandwich.wrinkling, sandwich, { core = 4, Nx = "-1 N/m" })
+  local sheet = laminate({ cloth = glass }, { wood = "okoume", thickness = "4 mm", veneers = 3 })
+  refused_for("core", { "plywood" }, sheet.wrinkling, sheet, { core = 2, Nx = "-1 N/m" })
+end
+
+-- A unit moment at first failure; the index is stored energy, k/2 for twice the moment.
+function TestFailure.test_hit()
+  local hit = sandwich:hit {}
+  local along = sandwich:first_failure { Mx = "1 N" }
+  lu.assertAlmostEquals(hit.along.moment:to "N", along.factor, 1e-6 * along.factor)
+  lu.assertEquals(hit.along.face, along.face)
+  lu.assertTrue(hit.across.moment < hit.along.moment)
+  local m = hit.both.moment:to "N"
+  local e = sandwich:strain { Mx = m .. " N", My = m .. " N" }
+  lu.assertAlmostEquals(hit.index:to "J/m2", m * (e.kx + e.ky) / 2, 1e-6 * hit.index:si())
+end
+
+TestLockedIn = {}
+
+-- Damp wood under cloth on one side bulges away from it; a glued stack is in balance.
+function TestLockedIn.test_damp()
+  local one = laminate({ cloth = glass }, cedar)
+  local wet = one:locked_in { moisture = "18 %" }
+  lu.assertTrue(wet.curvature.y:si() > 0.05)
+  lu.assertTrue(wet.strain.y > 0 and wet.plies[2].outer.across:si() < 0)
+  lu.assertTrue(one:locked_in { moisture = "8 %" }.curvature.y:si() < -0.05)
+  lu.assertAlmostEquals(one:locked_in { moisture = 0.12 }.curvature.y:si(), 0, 1e-9)
+  -- Wood alone moves freely, by its own swelling.
+  local free = laminate(cedar):locked_in { moisture = 0.18 }
+  lu.assertAlmostEquals(free.plies[1].outer.across:si(), 0, 1e-3)
+  lu.assertTrue(free.strain.y > 0.005 and free.strain.y < 0.02)
+end
+
+-- Hot and cold are opposite; all of one stretch is no stress; cured resin pulls in its cloth.
+function TestLockedIn.test_warmth_and_cure()
+  local alike = { fibre = "2e-5 1/K", resin = "2e-5 1/K", wood = "2e-5 1/K",
+    wood_across = "2e-5 1/K" }
+  local even = sandwich:locked_in { warming = "30 K", expansion = alike }
+  lu.assertAlmostEquals(even.strain.x, 6e-4, 1e-9)
+  lu.assertAlmostEquals(even.plies[2].inner.along:si(), 0, 1)
+  local known = { fibre = "5e-6 1/K", wood = "4e-6 1/K", wood_across = "3e-5 1/K" }
+  local cold = sandwich:locked_in { warming = "-30 K", expansion = known }
+  local hot = sandwich:locked_in { warming = "30 K", expansion = known }
+  lu.assertAlmostEquals(cold.strain.y, -hot.strain.y, 1e-12)
+  lu.assertTrue(hot.strain.y > 0)
+  lu.assertTrue(sandwich:locked_in { cure_shrinkage = "0.5 %" }.plies[1].outer.along:si() > 0)
+end
+
+function TestLockedIn.test_refusals()
+  local function no(argument, arguments)
+    refused_for(argument, {}, sandwich.locked_in, sandwich, arguments)
+  end
+  no("warming", {})
+  no("expansion.fibre", { warming = "10 K" })
+  no("expansion.wood", { warming = "10 K", expansion = { fibre = "5e-6 1/K" } })
+  no("expansion.wood_across",
+    { warming = "10 K", expansion = { fibre = "5e-6 1/K", wood = "4e-6 1/K" } })
+  no("moisture", { moisture = 3 })
+  refused_for("locked_in.expansion.fibre", {}, sandwich.failure, sandwich,
+    { load = { Nx = "1 N/m" }, locked_in = { warming = "10 K" } })
+  refused_for("locked_in.warming", {}, sandwich.failure, sandwich,
+    { load = { Nx = "1 N/m" }, locked_in = {} })
+  refused_for("load", { "zero" }, sandwich.failure, sandwich, { load = {} })
+end
+
+TestFaired = {}
+
+-- Wood alone: stiffness goes with the cube of its thickness.
+function TestFaired.test_wood()
+  local l = laminate(cedar)
+  local f = l:faired { ply = 1, thickness = { unit = "mm", 6, 5, 5.8 }, limit = 0.8 }
+  lu.assertEquals(f.worst, 2)
+  lu.assertEquals(f.below, 1)
+  lu.assertAlmostEquals(f.along, (5 / 6) ^ 3, 1e-9)
+  lu.assertAlmostEquals(f.needed:to "mm", 6 * 0.8 ^ (1 / 3), 1e-4)
+  refused_for("ply", {}, l.faired, l, { ply = 2, thickness = { "5 mm" } })
+  refused_for("thickness[2]", {}, l.faired, l, { ply = 1, thickness = { "5 mm", "0 mm" } })
+  refused_for("limit", {}, l.faired, l, { ply = 1, thickness = { "5 mm" }, limit = 1 })
+end
+
+os.exit(lu.LuaUnit.run())
