@@ -85,9 +85,25 @@ local cloth = {}
 ---@field Ey resinwright.quantity modulus in the plane across
 ---@field Gxy resinwright.quantity shear modulus in the plane
 ---@field nuxy number Poisson ratio in the plane: strain across over strain along
----@field skins {name: string, thickness: resinwright.quantity, areal_mass: resinwright.quantity}[] the plies, from the outside to the inside
+---@field skins {name: string, ply: integer, veneer: integer|nil, thickness: resinwright.quantity, areal_mass: resinwright.quantity, angle: resinwright.quantity, fibre_share: number|nil}[] the layers, from the outside to the inside; ply: which of those listed
 ---@field warnings string[] what to know about it; empty where nothing
 local laminate = {}
+
+---A flat panel of a laminate under load, solved.
+---@class resinwright.panel
+---@field deflection resinwright.quantity greatest, to the inside above 0
+---@field deepest {x: resinwright.quantity, y: resinwright.quantity, deflection: resinwright.quantity, outer: {x: number, y: number, xy: number}, inner: {x: number, y: number, xy: number}, moment: {x: resinwright.quantity, y: resinwright.quantity, xy: resinwright.quantity}, Qx: resinwright.quantity, Qy: resinwright.quantity} the place where it deflects most
+---@field stretched {x: resinwright.quantity, y: resinwright.quantity, deflection: resinwright.quantity, outer: {x: number, y: number, xy: number}, inner: {x: number, y: number, xy: number}, moment: {x: resinwright.quantity, y: resinwright.quantity, xy: resinwright.quantity}, Qx: resinwright.quantity, Qy: resinwright.quantity} the place where a face is strained most
+---@field surface_strain number that strain, above 0 stretched
+---@field failure {factor: number, ply: integer|nil, veneer: integer|nil, face: "outer"|"inner"|nil, name: string|nil, mode: string, x: resinwright.quantity|nil, y: resinwright.quantity|nil} what gives way first, where, and by what the load must be multiplied for it; what crushes under a heel and what the edges do is not looked at. For comparing and shop planning only, not an approval: scantling rules, survey and licensed practice decide, and strengths are good to a factor of two.
+---@field shear_share number part of the deflection that is due to shear
+---@field slenderness number short side over thickness
+---@field depth number deflection over thickness
+---@field error number of the deflection by the sums being cut off, as a share
+---@field strain_error number of the strain, likewise
+---@field method string how it was solved: series, least energy
+---@field warnings string[] what to know about it; empty where nothing
+local panel = {}
 
 ---A rate law.
 ---@class resinwright.law
@@ -401,13 +417,25 @@ function rw.mass_share(arguments) end
 ---@return resinwright.quantity
 function rw.laminate_density(arguments) end
 
+---@class resinwright.call.laminate.plies.fibres
+---@field fibre string its name in the tables, see rw.materials{kind = "fibre"}
+---@field areal_mass string|resinwright.quantity its mass in the cloth per area; SI unit kg/m2
+
 ---@class resinwright.call.laminate.plies
----@field cloth? resinwright.cloth a layer of this cloth in epoxy; or wood
----@field wood? string a layer of this wood, by its name in the tables, see rw.materials{kind = "wood"}; or cloth
----@field thickness? string|resinwright.quantity of the wood; a cloth's follows from its fibre share; SI unit m
+---@field cloth? resinwright.cloth a layer of this cloth in epoxy; or fibres, or wood
+---@field fibres? resinwright.call.laminate.plies.fibres[] a layer of a cloth with 2 to 8 fibres side by side in it (a hybrid)
+---@field weave? "plain"|"twill"|"satin"|"unidirectional"|"biaxial"|"mat" how the yarns of those fibres lie
+---@field wood? string a layer of this wood, by its name in the tables, see rw.materials{kind = "wood"}
+---@field thickness? string|resinwright.quantity of the wood; of a cloth in resin as measured, which tells its fibre share; SI unit m
 ---@field angle? string|resinwright.quantity from along the hull to the grain or the warp, one turn at most; a cloth sold as +-45 is laid at "45 deg"; SI unit rad; default 0 deg
----@field layup? "hand"|"bagged" how a cloth is laid: by hand or under a bag; default hand
+---@field layup? "hand"|"bagged" how a cloth is laid: by hand, also where left out, or under a bag
 ---@field fibre_share? number|string fibre volume share of a cloth, in place of that of the lay-up
+---@field resin? string|resinwright.quantity|resinwright.range|resinwright.uncertain resin that stayed in the cloth per area, without what lies over its crowns: tells its fibre share; SI unit kg/m2
+---@field resin_density? string|resinwright.quantity of that resin; left out, that of the tables; SI unit kg/m3
+---@field cut? "flat"|"quarter" flat: rings along the face, also where left out; quarter: rings on edge
+---@field moisture? number|string water in the wood over its dry mass; left out, 12 %
+---@field veneers? integer plywood of so many veneers of this wood, 3 to 49, odd, each across its neighbours
+---@field face? string|resinwright.quantity thickness of each of plywood's outer veneers; left out, all are alike; SI unit m
 
 ---@class resinwright.call.laminate
 ---@field plies resinwright.call.laminate.plies[] 1 to 200 plies from the outside to the inside
@@ -1460,6 +1488,13 @@ function laminate:matrices() end
 ---@return {ex: number, ey: number, gxy: number, kx: number, ky: number, kxy: number}
 function laminate:strain(arguments) end
 
+---Engineering constants pulled in the plane and bent (those of one material that bends as much),
+---and the stiffness against shear through the thickness, per width (N/m): shear_xz along, shear_yz
+---across, shear_both the coupling of the two. skew_x: shear strain over strain along, pulled
+---along.
+---@return {Ex: resinwright.quantity, Ey: resinwright.quantity, Gxy: resinwright.quantity, nuxy: number, nuyx: number, skew_x: number, skew_y: number, bending_Ex: resinwright.quantity, bending_Ey: resinwright.quantity, bending_Gxy: resinwright.quantity, bending_nuxy: number, bending_nuyx: number, shear_xz: resinwright.quantity, shear_yz: resinwright.quantity, shear_both: resinwright.quantity}
+function laminate:constants() end
+
 ---@class resinwright.laminate.first_failure
 ---@field Nx? string|resinwright.quantity pull along, per metre of width; SI unit N/m; default 0 N/m
 ---@field Ny? string|resinwright.quantity pull across, per metre of length; SI unit N/m; default 0 N/m
@@ -1468,24 +1503,197 @@ function laminate:strain(arguments) end
 ---@field My? string|resinwright.quantity moment that bends across, likewise; SI unit N; default 0 N
 ---@field Mxy? string|resinwright.quantity twisting moment, per metre; SI unit N; default 0 N
 ---@field among? "all"|"wood"|"cloth" which plies are asked; default all
----@field criterion? "max_stress"|"tsai_wu" max_stress: each stress against its own strength; tsai_wu: quadratic in all of them; default max_stress
+---@field criterion? "max_stress"|"tsai_wu"|"max_strain"|"tsai_hill" max_stress: each stress against its own strength; tsai_wu: quadratic in all of them; max_strain: each strain; tsai_hill: quadratic, with the strength of the sign that acts; default max_stress
 
 ---What gives way first, and by what the load must be multiplied for it (math.huge: never; ply,
----face and name are nil then). For comparing stacks only: strengths are good to a factor of two,
----and scantling rules, survey and licensed practice decide.
+---face and name are nil then). Stress locked in is left out, see failure. For comparing and shop
+---planning only, not an approval: scantling rules, survey and licensed practice decide, and
+---strengths are good to a factor of two.
 ---@param arguments? resinwright.laminate.first_failure
----@return {factor: number, ply: integer|nil, face: "outer"|"inner"|nil, name: string|nil, mode: string}
+---@return {factor: number, ply: integer|nil, veneer: integer|nil, face: "outer"|"inner"|nil, name: string|nil, mode: string}
 function laminate:first_failure(arguments) end
 
----@class resinwright.laminate.strip
----@field span string|resinwright.quantity between the two supports; SI unit m
----@field load string|resinwright.quantity line load across the middle: newtons per metre of the strip's width; SI unit N/m
+---@class resinwright.laminate.failure.load
+---@field Nx? string|resinwright.quantity pull along, per metre of width; SI unit N/m; default 0 N/m
+---@field Ny? string|resinwright.quantity pull across, per metre of length; SI unit N/m; default 0 N/m
+---@field Nxy? string|resinwright.quantity shear in the plane, per metre; SI unit N/m; default 0 N/m
+---@field Mx? string|resinwright.quantity moment per metre of width (N m/m) that bends along; above 0 it stretches the inside; SI unit N; default 0 N
+---@field My? string|resinwright.quantity moment that bends across, likewise; SI unit N; default 0 N
+---@field Mxy? string|resinwright.quantity twisting moment, per metre; SI unit N; default 0 N
 
----How far a narrow strip along the hull bends between two supports under a line load across its
----middle. Shear is left out: a short strip bends more than this, as a warning says.
+---@class resinwright.laminate.failure.locked_in.expansion
+---@field fibre? string|resinwright.quantity of the cloth's fibre along itself; SI unit 1/K
+---@field fibre_across? string|resinwright.quantity across itself; left out, as along; SI unit 1/K
+---@field resin? string|resinwright.quantity of the resin; left out, that of the tables; SI unit 1/K
+---@field wood? string|resinwright.quantity of the wood along its grain; SI unit 1/K
+---@field wood_across? string|resinwright.quantity of the wood across its grain; SI unit 1/K
+
+---@class resinwright.laminate.failure.locked_in
+---@field warming? string|resinwright.quantity how much warmer than when the resin went hard; below 0 cooler; SI unit K
+---@field expansion? resinwright.laminate.failure.locked_in.expansion by length, per kelvin; needed with warming
+---@field cure_shrinkage? number|string of the resin by length from when it no longer flows; a third of that by volume
+---@field moisture? number|string of all the wood now, over its dry mass
+
+---@class resinwright.laminate.failure
+---@field load resinwright.laminate.failure.load load per width
+---@field criterion? "all"|"max_stress"|"tsai_wu"|"max_strain"|"tsai_hill" which to ask; default all
+---@field locked_in? resinwright.laminate.failure.locked_in what is locked in: the load grows and this stays
+
+---What gives way first by each criterion asked for, with what is locked in by warmth, cure and
+---damp, and when each layer would, as if the others held on (plies, from the outside to the
+---inside). For comparing and shop planning only, not an approval: scantling rules, survey and
+---licensed practice decide, and strengths are good to a factor of two.
+---@param arguments resinwright.laminate.failure
+---@return {factor: number, ply: integer|nil, veneer: integer|nil, face: "outer"|"inner"|nil, name: string|nil, mode: string, criterion: string, plies: {factor: number, ply: integer|nil, veneer: integer|nil, face: "outer"|"inner"|nil, name: string|nil, mode: string}[]}[]
+function laminate:failure(arguments) end
+
+---@class resinwright.laminate.shear_failure
+---@field Qx? string|resinwright.quantity shear force along, per metre of width; SI unit N/m; default 0 N/m
+---@field Qy? string|resinwright.quantity shear force across, per metre of length; SI unit N/m; default 0 N/m
+
+---Which layer gives way to shear through the thickness: a core, rolling shear of wood; glue lines
+---are left out. For comparing and shop planning only, not an approval: scantling rules, survey and
+---licensed practice decide, and strengths are good to a factor of two.
+---@param arguments? resinwright.laminate.shear_failure
+---@return {factor: number, ply: integer|nil, veneer: integer|nil, face: "outer"|"inner"|nil, name: string|nil, mode: string}
+function laminate:shear_failure(arguments) end
+
+---@class resinwright.laminate.wrinkling
+---@field core integer which ply is the core, counted from the outside
+---@field Nx? string|resinwright.quantity pull along, per metre of width; SI unit N/m; default 0 N/m
+---@field Ny? string|resinwright.quantity pull across, per metre of length; SI unit N/m; default 0 N/m
+---@field Nxy? string|resinwright.quantity shear in the plane, per metre; SI unit N/m; default 0 N/m
+---@field Mx? string|resinwright.quantity moment per metre of width (N m/m) that bends along; above 0 it stretches the inside; SI unit N; default 0 N
+---@field My? string|resinwright.quantity moment that bends across, likewise; SI unit N; default 0 N
+---@field Mxy? string|resinwright.quantity twisting moment, per metre; SI unit N; default 0 N
+
+---When the skin on one side of a core wrinkles: the factor of the load (math.huge: never, the rest
+---is nil then), the face, the skin's mean stress and the direction in which it is pushed, from
+---along the hull. For comparing and shop planning only, not an approval: scantling rules, survey
+---and licensed practice decide, and strengths are good to a factor of two.
+---@param arguments resinwright.laminate.wrinkling
+---@return {factor: number, face: "outer"|"inner"|nil, stress: resinwright.quantity|nil, direction: resinwright.quantity|nil}
+function laminate:wrinkling(arguments) end
+
+---@class resinwright.laminate.hit
+---@field criterion? "max_stress"|"tsai_wu"|"max_strain"|"tsai_hill" max_stress: each stress against its own strength; tsai_wu: quadratic in all of them; max_strain: each strain; tsai_hill: quadratic, with the strength of the sign that acts; default max_stress
+
+---The standard case of a hit from outside: moments per width at which something gives way bent
+---along (as between ribs), across, and alike both ways (as in the middle of a panel), and the
+---energy stored per area in the last of them: a damage index, for comparing schedules only; it
+---promises nothing about a rock. For comparing and shop planning only, not an approval: scantling
+---rules, survey and licensed practice decide, and strengths are good to a factor of two.
+---@param arguments? resinwright.laminate.hit
+---@return {along: {moment: resinwright.quantity, ply: integer, face: string, name: string, mode: string}, across: {moment: resinwright.quantity, ply: integer, face: string, name: string, mode: string}, both: {moment: resinwright.quantity, ply: integer, face: string, name: string, mode: string}, index: resinwright.quantity}
+function laminate:hit(arguments) end
+
+---@class resinwright.laminate.faired
+---@field ply integer which ply was faired, counted from the outside
+---@field thickness (string|resinwright.quantity)[] readings of that ply's thickness alone, one for each place; SI unit m
+---@field limit? number|string least share of the planned stiffness to keep; default 80 %
+
+---Bending stiffness left where one ply was faired, from its thickness at places of a map: worst,
+---the place that keeps least, how much is left there along and across, how many places are below
+---the limit, and the thickness at which it is just met (nil: the other plies meet it).
+---@param arguments resinwright.laminate.faired
+---@return {worst: integer, along: number, across: number, below: integer, needed: resinwright.quantity|nil}
+function laminate:faired(arguments) end
+
+---@class resinwright.laminate.locked_in.expansion
+---@field fibre? string|resinwright.quantity of the cloth's fibre along itself; SI unit 1/K
+---@field fibre_across? string|resinwright.quantity across itself; left out, as along; SI unit 1/K
+---@field resin? string|resinwright.quantity of the resin; left out, that of the tables; SI unit 1/K
+---@field wood? string|resinwright.quantity of the wood along its grain; SI unit 1/K
+---@field wood_across? string|resinwright.quantity of the wood across its grain; SI unit 1/K
+
+---@class resinwright.laminate.locked_in
+---@field warming? string|resinwright.quantity how much warmer than when the resin went hard; below 0 cooler; SI unit K
+---@field expansion? resinwright.laminate.locked_in.expansion by length, per kelvin; needed with warming
+---@field cure_shrinkage? number|string of the resin by length from when it no longer flows; a third of that by volume
+---@field moisture? number|string of all the wood now, over its dry mass
+
+---What warming or cooling, cure and damp do to a free, flat laminate: curvature (1/m, above 0 it
+---bulges to the inside), strain of the middle plane, and the stress in each layer at its outer and
+---inner face, along and across its fibre or grain. Elastic: resin and wood let go of part of it in
+---time, so it is an upper bound.
+---@param arguments? resinwright.laminate.locked_in
+---@return {curvature: {x: resinwright.quantity, y: resinwright.quantity, xy: resinwright.quantity}, strain: {x: number, y: number, xy: number}, plies: {name: string, ply: integer, veneer: integer|nil, outer: {along: resinwright.quantity, across: resinwright.quantity, shear: resinwright.quantity}, inner: {along: resinwright.quantity, across: resinwright.quantity, shear: resinwright.quantity}}[]}
+function laminate:locked_in(arguments) end
+
+---@class resinwright.laminate.panel.patch
+---@field load string|resinwright.quantity whole force on the place; 80 kg weigh 785 N; SI unit N
+---@field size? string|resinwright.quantity side of a square place; SI unit m
+---@field diameter? string|resinwright.quantity of a round place, such as a heel; taken as the square of its area; SI unit m
+---@field length? string|resinwright.quantity of an oblong place, along the panel's length; SI unit m
+---@field width? string|resinwright.quantity of an oblong place, across; SI unit m
+---@field x? string|resinwright.quantity its middle from one end; left out, half the length; SI unit m
+---@field y? string|resinwright.quantity its middle from one side; left out, half the width; SI unit m
+
+---@class resinwright.laminate.panel
+---@field length string|resinwright.quantity of the panel along the hull; SI unit m
+---@field width string|resinwright.quantity across; a tenth to ten times the length; SI unit m
+---@field edges? "resting"|"clamped" how all four are held: resting and free to turn, or bonded into something stiff; a real one lies between, so ask for both; default resting
+---@field ends? "resting"|"clamped" the two edges that end its length, where held otherwise
+---@field sides? "resting"|"clamped" the two along it, likewise
+---@field pressure? string|resinwright.quantity even load from outside over all of it; SI unit Pa; default 0 Pa
+---@field patch? resinwright.laminate.panel.patch a load on one place of it, beside the pressure
+---@field shear? boolean false: shear through the thickness is left out; default true
+---@field criterion? "max_stress"|"tsai_wu"|"max_strain"|"tsai_hill" of first failure; default max_stress
+
+---A flat panel of it, held all round, under a load from outside. The side named first runs along
+---x. Small deflections; edges don't give.
+---@param arguments resinwright.laminate.panel
+---@return resinwright.panel
+function laminate:panel(arguments) end
+
+---@class resinwright.laminate.strip
+---@field span string|resinwright.quantity between the two supports; free length of a cantilever; SI unit m
+---@field load? string|resinwright.quantity newtons per metre of the strip's width, across its middle (a cantilever's end); SI unit N/m; default 0 N/m
+---@field x? string|resinwright.quantity where that load is, from the first support; SI unit m
+---@field patch? string|resinwright.quantity length it is spread over; 0: a line; SI unit m; default 0 m
+---@field pressure? string|resinwright.quantity even load over the whole span, beside it; SI unit Pa; default 0 Pa
+---@field ends? "resting"|"clamped"|"cantilever" how it is held; a cantilever at its first end only; default resting
+---@field wide? boolean true: much wider than its span, so that it cannot curl across; default false
+---@field shear? boolean true: with shear through the thickness; default false
+---@field criterion? "max_stress"|"tsai_wu"|"max_strain"|"tsai_hill" of first failure; default max_stress
+
+---A strip along the hull between two supports. Shear is left out unless asked for: a short strip
+---bends more, as a warning says. The moment is per width (N), above 0 it stretches the inside;
+---outer and inner are the strains of the faces where it is greatest. For comparing and shop
+---planning only, not an approval: scantling rules, survey and licensed practice decide, and
+---strengths are good to a factor of two.
 ---@param arguments resinwright.laminate.strip
----@return {deflection: resinwright.quantity, warnings: string[]}
+---@return {deflection: resinwright.quantity, at: resinwright.quantity, shear_share: number, moment: resinwright.quantity, moment_at: resinwright.quantity, surface_strain: number, outer: {x: number, y: number, xy: number}, inner: {x: number, y: number, xy: number}, first_reaction: resinwright.quantity, second_reaction: resinwright.quantity, failure: {factor: number, ply: integer|nil, veneer: integer|nil, face: "outer"|"inner"|nil, name: string|nil, mode: string}, warnings: string[]}
 function laminate:strip(arguments) end
+
+---@class resinwright.laminate.arch
+---@field span string|resinwright.quantity along the chord; SI unit m
+---@field rise string|resinwright.quantity of the crown above it, an eighth of the span at most; SI unit m
+---@field ends? "pinned"|"fixed" free to turn, or clamped; held apart; default pinned
+---@field wide? boolean false: a narrow strip, free to curl across; default true
+---@field pressure? string|resinwright.quantity from outside, over the whole span; SI unit Pa; default 0 Pa
+---@field crown? string|resinwright.quantity line load at the crown, per metre of width; SI unit N/m; default 0 N/m
+---@field criterion? "max_stress"|"tsai_wu"|"max_strain"|"tsai_hill" of first failure; default max_stress
+
+---A strip of a curved side, as a shallow arch that bulges to the outside: deflection of the crown,
+---thrust along it (below 0 a pull), moments, what the same strip without rise would deflect
+---(flat), and by what the load must be multiplied until the arch snaps through (math.huge: it does
+---not). Every give of the ends takes from it. For comparing and shop planning only, not an
+---approval: scantling rules, survey and licensed practice decide, and strengths are good to a
+---factor of two.
+---@param arguments resinwright.laminate.arch
+---@return {deflection: resinwright.quantity, flat: resinwright.quantity, thrust: resinwright.quantity, moment: resinwright.quantity, moment_at: resinwright.quantity, crown_moment: resinwright.quantity, end_moment: resinwright.quantity, surface_strain: number, outer: {x: number, y: number, xy: number}, inner: {x: number, y: number, xy: number}, snap: number, failure: {factor: number, ply: integer|nil, veneer: integer|nil, face: "outer"|"inner"|nil, name: string|nil, mode: string}, warnings: string[]}
+function laminate:arch(arguments) end
+
+---@class resinwright.panel.at
+---@field x string|resinwright.quantity from one end; SI unit m
+---@field y string|resinwright.quantity from one side; SI unit m
+
+---One place of the panel: deflection, strains of the outer and the inner face, moments and shear
+---forces per width (N, N/m; shear forces are 0 where shear was left out).
+---@param arguments resinwright.panel.at
+---@return {x: resinwright.quantity, y: resinwright.quantity, deflection: resinwright.quantity, outer: {x: number, y: number, xy: number}, inner: {x: number, y: number, xy: number}, moment: {x: resinwright.quantity, y: resinwright.quantity, xy: resinwright.quantity}, Qx: resinwright.quantity, Qy: resinwright.quantity}
+function panel:at(arguments) end
 
 ---@class resinwright.law.rate
 ---@field cure number degree of cure, 0 liquid to 1 fully cured
