@@ -44,7 +44,8 @@ end
 function TestPlies.test_hybrid()
   local function both(other)
     return laminate { weave = "plain", fibre_share = 0.42, fibres = {
-      { fibre = "e-glass", areal_mass = "100 g/m2" }, { fibre = other, areal_mass = "103 g/m2" } } }
+      { fibre = "e-glass", areal_mass = "100 g/m2" },
+      { fibre = other, areal_mass = "103 g/m2" } } }
   end
   local alone = laminate { cloth = glass, fibre_share = 0.42 }
   lu.assertAlmostEquals(both("e-glass").Ex:si() / alone.Ex:si(), 1, 1e-3)
@@ -86,7 +87,8 @@ function TestPlies.test_plywood()
   local sheet = laminate({ cloth = glass },
     { wood = "okoume", thickness = "4 mm", veneers = 3, face = "1 mm" })
   local list = laminate({ cloth = glass }, { wood = "okoume", thickness = "1 mm" },
-    { wood = "okoume", thickness = "2 mm", angle = "90 deg" }, { wood = "okoume", thickness = "1 mm" })
+    { wood = "okoume", thickness = "2 mm", angle = "90 deg" },
+    { wood = "okoume", thickness = "1 mm" })
   lu.assertAlmostEquals(sheet.Ex:si() / list.Ex:si(), 1, 1e-9)
   lu.assertAlmostEquals(sheet.bend_across.value:si() / list.bend_across.value:si(), 1, 1e-9)
   lu.assertEquals(#sheet.skins, 4)
@@ -103,7 +105,8 @@ end
 
 function TestPlies.test_refusals()
   local function no(argument, words, ply)
-    refused_for("plies[2]." .. argument, words, rw.laminate, { plies = { { cloth = glass }, ply } })
+    refused_for("plies[2]." .. argument, words, rw.laminate,
+      { plies = { { cloth = glass }, ply } })
   end
   local function okoume(more) return with({ wood = "okoume", thickness = "4 mm" }, more) end
   no("veneers", { "49" }, okoume { veneers = 60 })

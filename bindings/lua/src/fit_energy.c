@@ -367,7 +367,7 @@ static const rwl_field change_fields[] = {
   "temperature where energy and `rate` (a rate constant) vary independently, with `log_rate`, "   \
   "`log_rate_se` and `log_factor` as logarithms of 1/s; `scatter` of the points in logarithms; "  \
   "`objective` of vyazovkin, n(n-1) where all runs agree; `runs`, `freedom`; `warnings`. What "   \
-  "is not known is nil. "
+  "is not known is nil."
 
 static const rwl_function functions[] = {
     {"activation_energy", NULL, RWL_NAMED, energy_fields,

@@ -1182,7 +1182,7 @@ function rw.fit_runs(arguments) end
 ---standard error `se`, and `low` to `high` at `level`; `middle`, the temperature where energy and
 ---`rate` (a rate constant) vary independently, with `log_rate`, `log_rate_se` and `log_factor` as
 ---logarithms of 1/s; `scatter` of the points in logarithms; `objective` of vyazovkin, n(n-1) where
----all runs agree; `runs`, `freedom`; `warnings`. What is not known is nil. The interval holds the
+---all runs agree; `runs`, `freedom`; `warnings`. What is not known is nil.The interval holds the
 ---scatter of the runs, no error of method or calorimeter.
 ---@param arguments resinwright.call.activation_energy
 ---@return table
