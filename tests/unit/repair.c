@@ -97,6 +97,8 @@ static void scarfs(void **state)
   assert_close_rel(length, n * 6e-3, 1e-12);
   assert_ok(rw_scarf_for(10e6, 10e6, 6e-3, 1, &n, &length, &err), &err);
   assert_close(n, 1, 0);
+  assert_ok(rw_scarf_for(15e6, 10e6, 6e-3, 1, &n, &length, &err), &err);
+  assert_close(n, 1, 0);
   const struct {
     double stress, strength, thickness, factor;
     const char *name;
