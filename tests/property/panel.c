@@ -140,6 +140,11 @@ static void sides_change_places(void **state)
     assert_close_rel(of.deepest.deflection, with.deepest.deflection, 1e-6);
     assert_close_rel(of.surface_strain, with.surface_strain, 1e-3);
     assert_close_rel(of.held, with.held, 1e-6);
+    rw_plate_point f = place(p, 0.3 * plate.a, 0.4 * plate.b);
+    rw_plate_point g = place(q, 0.4 * plate.b, 0.3 * plate.a);
+    for (size_t k = 0; k < 2; k++)
+      assert_close(f.force[k], g.force[1 - k], 1e-5 * load.force / plate.a);
+    assert_true((round >= 4) == (f.force[0] != 0 && f.force[1] != 0));
     assert_true(of.held > 0 && of.held < of.deepest.deflection);
     rw_plate_point u = place(p, load.x, load.y), v = place(q, load.y, load.x);
     assert_close(u.load[3], v.load[4], 1e-6 * load.force);
@@ -359,6 +364,14 @@ static void coupled_shears(void **state)
     load.y = i & 2 ? 0.09 : 0.16;
     rw_bent_plate *p = bend(&s, &plate, &load, 1);
     w[i] = place(p, 0.2, load.y).deflection;
+    /* Shear forces are what the moments change by. */
+    double x = 0.22, y = load.y, d = 1e-4;
+    rw_plate_point e = place(p, x + d, y), v = place(p, x - d, y);
+    rw_plate_point n = place(p, x, y + d), u = place(p, x, y - d), at = place(p, x, y);
+    double Qx = (e.load[3] - v.load[3] + n.load[5] - u.load[5]) / (2 * d);
+    double Qy = (e.load[5] - v.load[5] + n.load[4] - u.load[4]) / (2 * d);
+    assert_close(at.force[0], Qx, 0.03 * fabs(Qx));
+    assert_close(at.force[1], Qy, 0.03 * fabs(Qx));
     rw_bent_plate_destroy(p);
   }
   assert_close_rel(w[0], w[3], 1e-6);
@@ -395,6 +408,8 @@ static void long_panel_is_a_strip(void **state)
     rw_plate_point middle = place(p, 0.1, 1), edge = place(p, 0, 1);
     assert_close_rel(middle.deflection, of.deflection, 2e-3);
     assert_close_rel(clamped ? edge.load[3] : middle.load[3], of.moment, 2e-3);
+    if (round >= 2)
+      assert_close_rel(place(p, 0.05, 1).force[0], 10 * (0.1 - 0.05), 1e-2);
     rw_bent_plate_destroy(p);
   }
 }

@@ -257,6 +257,34 @@ static void edges_that_cannot_slide(void **state)
   }
 }
 
+/* Loads and strains of a place belong together, whatever becomes of B. */
+static void loads_belong_to_strains(void **state)
+{
+  (void)state;
+  rw_error err;
+  rw_lamina m = {.density = 500, .E1 = 9e9, .E2 = 1e9, .G12 = 0.7e9, .nu12 = 0.3};
+  rw_ply ply[] = {{m, 3e-3, 0.7}, {m, 3e-3, -0.7}, {m, 1e-3, 0}};
+  const rw_plate_coupling wanted[] = {RW_COUPLING_ANGLE, RW_COUPLING_REDUCED};
+  for (size_t i = 0; i < 2; i++) {
+    scene c = floor_panel();
+    c.s = stack_of(ply, 2 + i);
+    c.load.force = 10;
+    rw_bent_plate *p = bent(&c, RW_OK, &err);
+    assert_int_equal(rw_bent_plate_result(p).coupling, wanted[i]);
+    rw_plate_point q;
+    double strain[6];
+    assert_ok(rw_bent_plate_at(p, 0.3, 0.25, &q, &err), &err);
+    rw_stack_strain(&c.s, q.load, strain);
+    for (size_t k = 0; k < 6; k++)
+      assert_close(strain[k], q.strain[k], 1e-9 * fabs(q.strain[k < 3 ? 2 : 3]));
+    if (wanted[i] == RW_COUPLING_REDUCED)
+      assert_close(q.load[0], 0, 0);
+    else
+      assert_true(fabs(q.load[2]) > 1);
+    rw_bent_plate_destroy(p);
+  }
+}
+
 static void places_are_checked(void **state)
 {
   (void)state;
@@ -337,6 +365,7 @@ int main(void)
       cmocka_unit_test(where_it_is_worst),
       cmocka_unit_test(places_are_checked),
       cmocka_unit_test(sharp_corners),
+      cmocka_unit_test(loads_belong_to_strains),
       cmocka_unit_test(edges_that_cannot_slide),
       cmocka_unit_test(first_failure),
   };

@@ -97,6 +97,8 @@ static void scarfs(void **state)
   assert_close_rel(length, n * 6e-3, 1e-12);
   assert_ok(rw_scarf_for(10e6, 10e6, 6e-3, 1, &n, &length, &err), &err);
   assert_close(n, 1, 0);
+  assert_ok(rw_scarf_for(15e6, 10e6, 6e-3, 1, &n, &length, &err), &err);
+  assert_close(n, 1, 0);
   const struct {
     double stress, strength, thickness, factor;
     const char *name;
@@ -186,7 +188,37 @@ static void same_layer_again(void **state)
     assert_close_rel(r.mended[k], 1, 1e-12);
     assert_true(r.damaged[k] > 0 && r.damaged[k] < 1);
   }
-  /* Strength is that of the weaker way to bend. */
+  /* Nothing is gone: no layer. */
+  d.left = sound;
+  d.left_n = 3;
+  assert_ok(rw_repair_layers(&d, &r, &err), &err);
+  assert_int_equal(r.for_stiffness + r.for_strength, 0);
+  assert_close(r.added_mass, 0, 0);
+  /* A thinner layer: twice. */
+  rw_ply half = {glass, 0.125e-3, 0};
+  d.left = sound + 1;
+  d.left_n = 2;
+  d.layer = &half;
+  assert_ok(rw_repair_layers(&d, &r, &err), &err);
+  assert_int_equal(r.for_stiffness, 2);
+  /* What cannot be had is said, with how far it comes. */
+  d.most = 1;
+  assert_status(rw_repair_layers(&d, &r, &err), RW_NO_SOLUTION, &err);
+  assert_string_equal(err.argument, "most");
+  assert_int_equal(r.for_stiffness, 2);
+  assert_true(r.mended[RW_REPAIR_BEND_Y] > r.damaged[RW_REPAIR_BEND_Y] &&
+              r.mended[RW_REPAIR_BEND_Y] < 1);
+}
+
+/* Strength is that of the weaker way to bend, whichever face the damage is on. */
+static void weaker_way(void **state)
+{
+  (void)state;
+  rw_ply sound[] = {{glass, 0.25e-3, 0}, {wood, 6e-3, 0}, {glass, 0.25e-3, 0}};
+  rw_damage d = {sound, 3, sound + 1, 2, &sound[0], -1, 1, RW_MAX_STRESS, 5};
+  rw_error err = {.code = RW_OK};
+  rw_repair r;
+  assert_ok(rw_repair_layers(&d, &r, &err), &err);
   rw_stack was, now;
   rw_first_failure f;
   double whole = HUGE_VAL, rest = HUGE_VAL, each[2];
@@ -210,26 +242,6 @@ static void same_layer_again(void **state)
   assert_ok(rw_repair_layers(&other, &mirror, &err), &err);
   for (size_t k = 0; k < RW_REPAIR_MEASURES; k++)
     assert_close_rel(mirror.damaged[k], r.damaged[k], 1e-12);
-  /* Nothing is gone: no layer. */
-  d.left = sound;
-  d.left_n = 3;
-  assert_ok(rw_repair_layers(&d, &r, &err), &err);
-  assert_int_equal(r.for_stiffness + r.for_strength, 0);
-  assert_close(r.added_mass, 0, 0);
-  /* A thinner layer: twice. */
-  rw_ply half = {glass, 0.125e-3, 0};
-  d.left = sound + 1;
-  d.left_n = 2;
-  d.layer = &half;
-  assert_ok(rw_repair_layers(&d, &r, &err), &err);
-  assert_int_equal(r.for_stiffness, 2);
-  /* What cannot be had is said, with how far it comes. */
-  d.most = 1;
-  assert_status(rw_repair_layers(&d, &r, &err), RW_NO_SOLUTION, &err);
-  assert_string_equal(err.argument, "most");
-  assert_int_equal(r.for_stiffness, 2);
-  assert_true(r.mended[RW_REPAIR_BEND_Y] > r.damaged[RW_REPAIR_BEND_Y] &&
-              r.mended[RW_REPAIR_BEND_Y] < 1);
 }
 
 static void refused(rw_damage d, rw_status wanted, const char *argument)
@@ -358,11 +370,11 @@ static void bad_doublings(void **state)
 int main(void)
 {
   const struct CMUnitTest tests[] = {
-      cmocka_unit_test(equal_skins),   cmocka_unit_test(balance),
-      cmocka_unit_test(lap_lengths),   cmocka_unit_test(scarfs),
-      cmocka_unit_test(bad_bonds),     cmocka_unit_test(same_layer_again),
-      cmocka_unit_test(bad_damage),    cmocka_unit_test(doublings),
-      cmocka_unit_test(bad_doublings),
+      cmocka_unit_test(equal_skins), cmocka_unit_test(balance),
+      cmocka_unit_test(lap_lengths), cmocka_unit_test(scarfs),
+      cmocka_unit_test(bad_bonds),   cmocka_unit_test(same_layer_again),
+      cmocka_unit_test(weaker_way),  cmocka_unit_test(bad_damage),
+      cmocka_unit_test(doublings),   cmocka_unit_test(bad_doublings),
   };
   return cmocka_run_group_tests(tests, NULL, NULL);
 }

@@ -158,6 +158,10 @@ static void hull_opens(void **state)
   d.girth = 0.2;
   r = curl(ply, w, 2, d);
   assert_true(r.spread < 0 && r.spread_high <= 0);
+  d.open = (rw_value){0.002, 0.01};
+  r = curl(ply, w, 2, d);
+  assert_close(r.spread_high, 0, 0);
+  assert_true(r.bow_low < 0 && r.bow_high > 0);
 }
 
 static void refused(rw_swelling one, rw_damp d, rw_status wanted, const char *argument)
