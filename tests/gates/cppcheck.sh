@@ -2,7 +2,7 @@
 # cppcheck finds nothing in the library and the Lua module.
 . "$(dirname -- "$0")/common.sh"
 includes=
-for dir in lib lib/*/include lib/*/src bindings/lua/src; do
+for dir in lib lib/*/include lib/*/src lib/base/src/shared bindings/lua/src; do
   includes="$includes -I$dir"
 done
 # Off: checks that do not follow a status or a call that does not return (a Lua error) from

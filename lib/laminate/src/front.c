@@ -113,12 +113,12 @@ static void strike(const field *f, size_t *a, size_t n, size_t *b, size_t m, siz
   size_t below = part(f, a, n, goal, limit, 0);
   size_t until = below + part(f, a + below, n - below, goal, limit, 1);
   size_t under = part(f, b, m, goal, limit, 0);
-  size_t within = under + part(f, b + under, m - under, goal, limit, 1);
+  size_t reach = under + part(f, b + under, m - under, goal, limit, 1);
   /* What lies at the limit or below is at least as good in this goal as what lies at it or above;
    * the other way round nothing can be beaten. One of them lies at it, so that the rest is less.
    */
   strike(f, a, below, b, under, goal, depth + 1);
-  strike(f, a + until, n - until, b + within, m - within, goal, depth + 1);
+  strike(f, a + until, n - until, b + reach, m - reach, goal, depth + 1);
   strike(f, a, until, b + under, m - under, goal + 1, depth + 1);
 }
 

@@ -3,8 +3,6 @@
  * inner one; within a face those of fewer layers first, the layer next to the core fastest. */
 #include "sweep.h"
 
-#include <string.h>
-
 static double tally_side(sweep_side *side)
 {
   double ways = 1, sum = 0;
@@ -29,39 +27,48 @@ double rw_sweep_tally(rw_sweep *s)
   return count;
 }
 
-/* Layers of one face, the one next to the core first. */
-static size_t layers(const sweep_side *side, uint64_t way, uint16_t entry[SWEEP_LAYERS])
+/* Takes the layers off the way to lay them; what is left of it is told by digits. */
+static size_t layers(const sweep_side *side, uint64_t *way)
 {
   size_t n = side->least;
-  while (way >= side->ways[n])
-    way -= side->ways[n++];
-  uint16_t first = (uint16_t)side->first;
-  size_t i = 0;
-  for (; i < n && way > UINT32_MAX; i++, way /= side->choice)
-    entry[i] = (uint16_t)(first + way % side->choice);
-  uint32_t rest = (uint32_t)way, choice = (uint32_t)side->choice; /* short numbers divide faster */
-  for (; i < n; i++, rest /= choice)
-    entry[i] = (uint16_t)(first + rest % choice);
+  while (*way >= side->ways[n])
+    *way -= side->ways[n++];
   return n;
+}
+
+/* Entries of n layers, the one next to the core first: upwards from `to`, or downwards. */
+static void digits(const sweep_side *side, uint64_t way, size_t n, uint16_t *to, ptrdiff_t step)
+{
+  uint32_t first = (uint32_t)side->first, choice = (uint32_t)side->choice;
+  for (; n > 0 && way > UINT32_MAX; n--, to += step, way /= choice)
+    *to = (uint16_t)(first + way % choice);
+  for (uint32_t rest = (uint32_t)way; n > 0; n--, to += step) { /* short ones divide faster */
+    uint32_t left = rest / choice;
+    *to = (uint16_t)(first + rest - left * choice);
+    rest = left;
+  }
 }
 
 size_t rw_sweep_entries(const rw_sweep *s, uint64_t number, uint16_t entry[RW_SWEEP_PLIES])
 {
-  uint16_t face[SWEEP_LAYERS];
-  size_t core = 0, n, all = 0;
+  size_t core = 0, all, n;
   if (s->cores > 1) {
     core = (size_t)(number % s->cores);
     number /= s->cores;
   }
-  uint64_t outer = s->symmetric ? number : number % s->outer.count;
-  n = layers(&s->outer, outer, face);
-  for (size_t i = n; i > 0; i--)
-    entry[all++] = face[i - 1];
+  uint64_t inner = s->symmetric ? number : number / s->outer.count;
+  uint64_t outer = s->symmetric ? number : number - inner * s->outer.count;
+  all = n = layers(&s->outer, &outer);
+  if (n > 0)
+    digits(&s->outer, outer, n, entry + n - 1, -1);
   for (size_t i = 0; s->cores > 0 && i < s->core_plies[core]; i++)
     entry[all++] = (uint16_t)(s->core_first[core] + i);
-  if (!s->symmetric)
-    n = layers(&s->inner, number / s->outer.count, face);
-  memcpy(entry + all, face, n * sizeof *face);
+  if (s->symmetric) {
+    digits(&s->outer, outer, n, entry + all, 1);
+    return all + n;
+  }
+  n = layers(&s->inner, &inner);
+  digits(&s->inner, inner, n, entry + all, 1);
   return all + n;
 }
 
