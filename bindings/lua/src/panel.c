@@ -129,6 +129,17 @@ static const char *side_of(lua_State *L, const char *field)
   return said;
 }
 
+/* The side a is told as the length; its name is a word of every sentence, too. */
+static void call_length(rw_error *err)
+{
+  char rest[sizeof err->message];
+  snprintf(err->argument, sizeof err->argument, "length");
+  if (strncmp(err->message, "a ", 2) != 0)
+    return;
+  snprintf(rest, sizeof rest, "%s", err->message + 1);
+  snprintf(err->message, sizeof err->message, "length%.*s", (int)(sizeof rest - 8), rest);
+}
+
 static rw_status bend(lua_State *L, const rwl_laminate *l, rw_bent_plate **bent, rw_error *err)
 {
   const rw_plate plate = read_plate(L, l);
@@ -141,8 +152,7 @@ static rw_status bend(lua_State *L, const rwl_laminate *l, rw_bent_plate **bent,
     along = side_of(L, "patch.length");
     across = side_of(L, "patch.width");
   }
-  const rwl_alias alias[] = {{"a", "length"},
-                             {"b", "width"},
+  const rwl_alias alias[] = {{"b", "width"},
                              {"load[1].pressure", "pressure"},
                              {"load[1].force", "patch.load"},
                              {"load[1].x", "patch.x"},
@@ -151,6 +161,8 @@ static rw_status bend(lua_State *L, const rwl_laminate *l, rw_bent_plate **bent,
                              {"load[1].across", across},
                              {NULL, NULL}};
   rw_status status = rw_plate_bend(&l->stack, &plate, &load, 1, bent, err);
+  if (strcmp(err->argument, "a") == 0)
+    call_length(err);
   if (strcmp(err->argument, "load") == 0)
     snprintf(err->argument, sizeof err->argument, "pressure");
   if (status == RW_ERR_RANGE && strcmp(err->argument, "b") == 0)
