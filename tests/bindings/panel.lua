@@ -133,7 +133,7 @@ function TestPanel.test_refusals()
   end
   no("pressure", { "zero" }, sized {})
   no("length", { "above zero" }, sized { length = "0 mm", pressure = "1 Pa" })
-  no("width", { "lam:strip" }, sized { width = "50 mm", pressure = "1 Pa" })
+  no("width", { "strip across" }, sized { width = "50 mm", pressure = "1 Pa" })
   no("patch.size", { "diameter" }, sized { patch = { load = "785 N" } })
   no("patch.size", {}, sized { patch = { load = "785 N", size = "60 mm", diameter = "60 mm" } })
   no("patch.size", {}, sized { patch = { load = "785 N", length = "60 mm" } })

@@ -165,9 +165,9 @@ static rw_status bend(lua_State *L, const rwl_laminate *l, rw_bent_plate **bent,
     call_length(err);
   if (strcmp(err->argument, "load") == 0)
     snprintf(err->argument, sizeof err->argument, "pressure");
-  if (status == RW_ERR_RANGE && strcmp(err->argument, "b") == 0)
+  if (status == RW_ERR_RANGE && strstr(err->hint, "rw_strip_bend") != NULL)
     snprintf(err->hint, sizeof err->hint, "%s",
-             "beyond 10 to 1 the far edges no longer count: take lam:strip across the short side");
+             "beyond 10 to 1 the far edges no longer count: it is a strip across the short side");
   return rwl_check_as(L, status, err, alias);
 }
 
