@@ -9,13 +9,14 @@ local panelcheck = require "resinwright.panelcheck"
 
 local spec = {
   script = "panel-check",
-  about = "Bends a flat panel under a heel and under the same load spread out: deflection, strain\n"
-    .. "of both faces, what gives way first.",
-  arguments = { { name = "FOLDER", optional = true, doc = "boat folder, with boat.lua; or --plies" } },
+  about = "Bends a flat panel under a heel and under the same load spread out: deflection,\n"
+    .. "strain of both faces, what gives way first.",
+  arguments = { { name = "FOLDER", optional = true,
+    doc = "boat folder, with boat.lua; or --plies" } },
   options = {
     { name = "plies", value = "list",
-      doc = "plies from outside to inside, with commas between: a cloth by name, or a wood and its "
-        .. "thickness, and @ an angle: \"glass-203-plain, okoume 6 mm, glass-136-plain @ 45 deg\"" },
+      doc = "plies from outside to inside, with commas between: a cloth by name, or a wood and "
+        .. "its thickness, and @ an angle: \"okoume 6 mm, glass-136-plain @ 45 deg\"" },
     { name = "length", value = "length", doc = "of the panel along the hull (needed)" },
     { name = "width", value = "length", doc = "of the panel across (needed)" },
     { name = "load", value = "mass or force", fallback = "80 kg", doc = "who steps on it" },
@@ -110,7 +111,7 @@ end
 local function read_skin(o)
   if (o.FOLDER ~= nil) == (o.plies ~= nil) then
     error({ message = "give a boat folder or --plies, and not both",
-      hint = "Write scripts/panel-check.lua FOLDER, or --plies \"glass-203-plain, okoume 6 mm\"." })
+      hint = "Write panel-check.lua FOLDER, or --plies \"glass-203-plain, okoume 6 mm\"." })
   end
   if o.FOLDER then
     local b = boats.read(o.FOLDER)

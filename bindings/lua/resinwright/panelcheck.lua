@@ -46,7 +46,8 @@ local function greater(strain)
 end
 
 local function answer(plan, case, edges, panel)
-  local s = sections.add(plan, case.key .. "_" .. edges, ("%s, edges %s"):format(case.title, edges))
+  local s = sections.add(plan, case.key .. "_" .. edges,
+    ("%s, edges %s"):format(case.title, edges))
   local at, f = panel.stretched, panel.failure
   sections.row(s, "deflection", "deflection", panel.deflection)
   sections.row(s, "place", "a face is strained most at",
@@ -122,7 +123,8 @@ end
 function panelcheck.picture(plan)
   local rows, unit = {}, plan.answers[1].panel.deflection:unit()
   for i, s in ipairs(plan.answers) do
-    rows[i] = { label = ("%s, %s"):format(s.case.key, s.edges), value = s.panel.deflection:to(unit) }
+    rows[i] = { label = ("%s, %s"):format(s.case.key, s.edges),
+      value = s.panel.deflection:to(unit) }
   end
   return chart.bars { id = "deflection", rows = rows, unit = unit, title = "Deflection" }
 end

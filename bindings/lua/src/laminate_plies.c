@@ -69,6 +69,8 @@ static void check_fields(lua_State *L, size_t i, int kind)
                {"resin_density", CLOTH | FIBRES},
                {"cut", WOOD},
                {"moisture", WOOD},
+               {"modulus", WOOD},
+               {"density", WOOD},
                {"veneers", WOOD},
                {"face", WOOD}};
   for (size_t k = 0; k < sizeof known / sizeof known[0]; k++)
@@ -152,6 +154,25 @@ static size_t veneers_of(lua_State *L, size_t i)
   return (size_t)n;
 }
 
+/* What the builder measured, in place of the tables'; the other moduli keep their ratios. */
+static void measured_wood(lua_State *L, size_t i, rw_lamina *m, double *spread)
+{
+  const rw_value table = {m->E1, *spread * m->E1};
+  const rw_value E = rwl_get_value(L, "modulus", table);
+  m->density = rwl_get_quantity(L, "density", m->density);
+  *spread = E.sd / E.value;
+  double factor = E.value / m->E1;
+  if (!(factor >= 0.2 && factor <= 5.0)) {
+    rw_error err;
+    rw_error_range(&err, "", place_of(L, i, "modulus"), E.value * 1e-9, 0.2e-9 * m->E1,
+                   5e-9 * m->E1, "GPa", "along the grain, as bending a strip tells it");
+    rwl_throw(L, &err);
+  }
+  double *const modulus[] = {&m->E1, &m->E2, &m->G12, &m->G13, &m->G23, &m->E3};
+  for (size_t k = 0; k < sizeof modulus / sizeof modulus[0]; k++)
+    *modulus[k] *= factor;
+}
+
 static void read_wood(lua_State *L, size_t i, rwl_layer *layer, rw_ply *ply, double *spread)
 {
   const char *name = rwl_get_string(L, "wood", "", NULL);
@@ -166,6 +187,7 @@ static void read_wood(lua_State *L, size_t i, rwl_layer *layer, rw_ply *ply, dou
   if (status >= 0)
     status = rw_material_find(RW_WOOD, name, &m, &err);
   throw_in_ply(L, i, status, &err);
+  measured_wood(L, i, &ply->material, &s);
   ply->thickness = rwl_get_quantity(L, "thickness", NAN);
   *spread = fmax(*spread, s);
   rwl_copy_name(layer->name, m->name);
@@ -388,6 +410,10 @@ static const rwl_field ply_fields[] = {
             "flat: rings along the face, also where left out; quarter: rings on edge"),
     RWL_MAY("moisture", RWL_SHARE, "", NULL,
             "water in the wood over its dry mass; left out, 12 %"),
+    RWL_MAY("modulus", RWL_VALUE, "Pa", NULL,
+            "of the wood along its grain as measured, in place of the tables'; the others keep "
+            "their ratio to it, strengths stay"),
+    RWL_MAY("density", RWL_QUANTITY, "kg/m3", NULL, "of the wood as weighed"),
     RWL_MAY("veneers", RWL_INTEGER, "", NULL,
             "plywood of so many veneers of this wood, 3 to 49, odd, each across its neighbours"),
     RWL_MAY("face", RWL_QUANTITY, "m", NULL,
