@@ -20,6 +20,8 @@ local spec = {
     { name = "length", value = "length", doc = "of the panel along the hull (needed)" },
     { name = "width", value = "length", doc = "of the panel across (needed)" },
     { name = "load", value = "mass or force", fallback = "80 kg", doc = "who steps on it" },
+    { name = "from", value = "inside|outside", fallback = "inside",
+      doc = "which side pushes: a heel inside, a rock or a trestle outside" },
     { name = "heel", value = "length", fallback = "60 mm", doc = "diameter of the heel" },
     { name = "spread", value = "length", fallback = "300 mm",
       doc = "side of the square over which the load is spread" },
@@ -132,8 +134,8 @@ options.run(spec.script, function()
   end
   local skin, name, note = read_skin(o)
   local plan = asked(panelcheck.make, { name = name, note = note, laminate = skin,
-    length = o.length, width = o.width, load = o.load, heel = o.heel, spread = o.spread,
-    criterion = o.criterion })
+    length = o.length, width = o.width, load = o.load, from = o.from, heel = o.heel,
+    spread = o.spread, criterion = o.criterion })
   if o.page then
     options.save(o.page, panelcheck.page(plan), "page")
   end

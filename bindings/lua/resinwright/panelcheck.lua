@@ -2,8 +2,9 @@
 -- A panel under a heel and under the same load spread out, its edges resting and clamped: does it
 -- flex, and what gives way first on which face? As text, CSV, JSON and a page.
 --
--- panelcheck.make { name, laminate, length, width, load, heel, spread } asks the library; the
--- others print what it gives. All numbers come from the library.
+-- panelcheck.make { name, laminate, length, width, load, from, heel, spread } asks the library;
+-- the others print what it gives. The load pushes from "inside", as a heel does, or from
+-- "outside". All numbers come from the library.
 local rw = require "resinwright"
 local chart = require "resinwright.chart"
 local json = require "resinwright.json"
@@ -49,7 +50,8 @@ local function answer(plan, case, edges, panel)
   local s = sections.add(plan, case.key .. "_" .. edges,
     ("%s, edges %s"):format(case.title, edges))
   local at, f = panel.stretched, panel.failure
-  sections.row(s, "deflection", "deflection", panel.deflection)
+  sections.row(s, "deflection", plan.from == "inside" and "deflection outwards"
+    or "deflection inwards", plan.sign * panel.deflection)
   sections.row(s, "place", "a face is strained most at",
     ("%s along, %s across"):format(at.x:text(2), at.y:text(2)))
   sections.row(s, "outer_strain", "strain outside, there",
@@ -71,13 +73,15 @@ end
 
 function panelcheck.make(o)
   local load = force_of(o.load)
-  local plan = { name = o.name, note = o.note, answers = {} }
+  local plan = { name = o.name, note = o.note, answers = {}, from = o.from or "inside" }
+  plan.sign = plan.from == "inside" and -1 or 1
   describe(plan, o.laminate)
+  local who = ("%s from %s"):format(load:text(3), plan.from)
   local cases = {
-    { key = "heel", title = ("%s on a heel %s across"):format(load:text(3), o.heel),
-      patch = { load = load, diameter = o.heel } },
-    { key = "spread", title = ("%s spread over %s square"):format(load:text(3), o.spread),
-      patch = { load = load, size = o.spread } } }
+    { key = "heel", title = ("%s on a heel %s across"):format(who, o.heel),
+      patch = { load = plan.sign * load, diameter = o.heel } },
+    { key = "spread", title = ("%s over %s square"):format(who, o.spread),
+      patch = { load = plan.sign * load, size = o.spread } } }
   for _, case in ipairs(cases) do
     for _, edges in ipairs(EDGES) do
       answer(plan, case, edges, o.laminate:panel { length = o.length, width = o.width,
@@ -124,7 +128,7 @@ function panelcheck.picture(plan)
   local rows, unit = {}, plan.answers[1].panel.deflection:unit()
   for i, s in ipairs(plan.answers) do
     rows[i] = { label = ("%s, %s"):format(s.case.key, s.edges),
-      value = s.panel.deflection:to(unit) }
+      value = plan.sign * s.panel.deflection:to(unit) }
   end
   return chart.bars { id = "deflection", rows = rows, unit = unit, title = "Deflection" }
 end

@@ -344,7 +344,9 @@ int rwl_arch(lua_State *L)
 #define CRITERION RWL_MAY("criterion", RWL_CHOICE, RWL_CRITERIA, "max_stress", "of first failure")
 
 static const rwl_field patch_fields[] = {
-    RWL_NEED("load", RWL_QUANTITY, "N", "whole force on the place; 80 kg weigh 785 N"),
+    RWL_NEED("load", RWL_QUANTITY, "N",
+             "whole force on the place, from outside above 0: a rock; from inside below 0: "
+             "a heel; 80 kg weigh 785 N"),
     RWL_MAY("size", RWL_QUANTITY, "m", NULL, "side of a square place"),
     RWL_MAY("diameter", RWL_QUANTITY, "m", NULL,
             "of a round place, such as a heel; taken as the square of its area"),
