@@ -64,6 +64,74 @@ static void n31a_strip(void **state)
   point("N31a-whole", (bending + line * span / 4 / h[0]) * 1e3);
 }
 
+/* Middle of a freely supported plate a by b under an even load, cross-ply and alike above and
+ * below: deflection and the moments Mx and My, by the double series of first-order shear theory.
+ */
+typedef struct middle {
+  double w, Mx, My;
+} middle;
+
+static middle plate(const rw_stack *s, const double h[3], double a, double b, double load)
+{
+  const double *D = s->D;
+  middle sum = {0, 0, 0};
+  for (int i = 1; i < 300; i += 2) {
+    for (int j = 1; j < 300; j += 2) {
+      double p = 2 * quarter_turn * i / a, q = 2 * quarter_turn * j / b;
+      double k11 = D[0] * p * p + D[8] * q * q + h[0], k12 = (D[1] + D[8]) * p * q;
+      double k22 = D[8] * p * p + D[4] * q * q + h[1], k13 = h[0] * p, k23 = h[1] * q;
+      double det = k11 * k22 - k12 * k12;
+      double x = (k22 * k13 - k12 * k23) / det, y = (k11 * k23 - k12 * k13) / det;
+      double part = 4 * load / (quarter_turn * quarter_turn * i * j);
+      double w = part / (h[0] * p * p + h[1] * q * q - k13 * x - k23 * y);
+      w *= (i / 2 + j / 2) % 2 == 0 ? 1 : -1;
+      sum.w += w;
+      sum.Mx += w * (D[0] * p * x + D[1] * q * y);
+      sum.My += w * (D[1] * p * x + D[4] * q * y);
+    }
+  }
+  return sum;
+}
+
+static void n31c_sandwich(void **state)
+{
+  (void)state;
+  rw_error err;
+  const double inch = 0.0254, psi = 0.45359237 * 9.80665 / (inch * inch);
+  rw_lamina face = {
+      .density = 1, .E1 = 1e7 * psi, .E2 = 4e6 * psi, .G12 = 1.875e6 * psi, .nu12 = 0.3};
+  rw_lamina core = {.density = 1,
+                    .E1 = 10 * psi,
+                    .E2 = 10 * psi,
+                    .G12 = 10 * psi,
+                    .G13 = 3e4 * psi,
+                    .G23 = 1.2e4 * psi};
+  rw_ply ply[] = {{face, 0.028 * inch, 0}, {core, 0.75 * inch, 0}, {face, 0.028 * inch, 0}};
+  rw_stack s = stack_of(ply, 3);
+  double h[3], strain[6], stress[3];
+  assert_ok(rw_stack_shear(ply, 3, &s, h, &err), &err);
+  middle m = plate(&s, h, 10 * inch, 10 * inch, 100 * psi);
+  point("N31c-deflection", m.w / inch);
+  const double load[6] = {0, 0, 0, m.Mx, m.My};
+  rw_stack_strain(&s, load, strain);
+  assert_ok(rw_stack_stress(ply, 3, 2, 0, strain, stress, NULL, &err), &err);
+  point("N31c-face", stress[0] / psi);
+}
+
+static void z07_cross_ply(void **state)
+{
+  (void)state;
+  rw_error err;
+  rw_lamina m = {
+      .density = 1, .E1 = 25, .E2 = 1, .G12 = 0.5, .nu12 = 0.25, .G13 = 0.5, .G23 = 0.2};
+  rw_ply ply[] = {{m, 1.0 / 3, 0}, {m, 1.0 / 3, quarter_turn}, {m, 1.0 / 3, 0}};
+  rw_stack s = stack_of(ply, 3);
+  double h[3];
+  assert_ok(rw_stack_shear(ply, 3, &s, h, &err), &err);
+  point("Z07-100", 100 * plate(&s, h, 100, 300, 1).w / 1e8);
+  point("Z07-50", 100 * plate(&s, h, 50, 150, 1).w / 6.25e6);
+}
+
 static void every_row_was_used(void **state)
 {
   (void)state;
@@ -73,8 +141,8 @@ static void every_row_was_used(void **state)
 int main(void)
 {
   const struct CMUnitTest tests[] = {
-      cmocka_unit_test(a121_unit_shear),
-      cmocka_unit_test(n31a_strip),
+      cmocka_unit_test(a121_unit_shear),    cmocka_unit_test(n31a_strip),
+      cmocka_unit_test(n31c_sandwich),      cmocka_unit_test(z07_cross_ply),
       cmocka_unit_test(every_row_was_used),
   };
   return cmocka_run_group_tests(tests, NULL, NULL);
