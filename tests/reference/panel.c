@@ -299,6 +299,28 @@ static void infinitely_long(void **state)
   point("strip-My", r.load[4]);
 }
 
+/* Deflections up to twice the thickness. */
+static void held_edges(void **state)
+{
+  (void)state;
+  const struct {
+    const char *id;
+    double load;
+  } row[] = {{"held-17.79", 17.79}, {"held-38.3", 38.3},   {"held-63.4", 63.4},
+             {"held-95.0", 95},     {"held-134.9", 134.9}, {"held-184.0", 184},
+             {"held-245.0", 245},   {"held-318.0", 318},   {"held-402.0", 402}};
+  double h = 0.01, E = 1e9;
+  rw_ply ply = {sheet(E, E, E / 2.632, 0.316), h, 0};
+  rw_stack s = stack_of(&ply, 1);
+  rw_plate plate = {.a = 1, .b = 1, .edge_x = RW_EDGE_CLAMPED, .edge_y = RW_EDGE_CLAMPED};
+  for (size_t i = 0; i < sizeof row / sizeof row[0]; i++) {
+    rw_plate_load load = {.pressure = row[i].load * E * h * h * h * h};
+    rw_bent_plate *p = bend(&s, &plate, load, row[i].load < 35 ? RW_OK : RW_OUTSIDE_TESTED);
+    point(row[i].id, rw_bent_plate_result(p).held / h);
+    rw_bent_plate_destroy(p);
+  }
+}
+
 static void every_row_was_used(void **state)
 {
   (void)state;
@@ -318,6 +340,7 @@ int main(void)
       cmocka_unit_test(k09_antisymmetric_angle_ply),
       cmocka_unit_test(n31a_strip),
       cmocka_unit_test(infinitely_long),
+      cmocka_unit_test(held_edges),
       cmocka_unit_test(every_row_was_used),
   };
   return cmocka_run_group_tests(tests, NULL, NULL);

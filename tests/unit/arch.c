@@ -157,6 +157,18 @@ static void an_arch_is_stiffer(void **state)
   }
 }
 
+/* Nearly flat, with a pressure that undoes the crown's moment: the greatest lies between. */
+static void worst_between_end_and_crown(void **state)
+{
+  (void)state;
+  rw_stack s = plain(6e-3);
+  double L = 0.6;
+  rw_arch arch = {L, L / 10000, RW_ARCH_PINNED, 0};
+  rw_arch_result r = bend(&s, arch, -8, 4 * L, RW_OK);
+  assert_close(r.moment_at, L / 4, 1e-3 * L);
+  assert_close_rel(r.moment, -L * L / 4, 1e-2);
+}
+
 static void refused(rw_stack s, rw_arch arch, double q, double P, rw_status wanted,
                     const char *argument)
 {
@@ -221,6 +233,7 @@ int main(void)
       cmocka_unit_test(snapping),
       cmocka_unit_test(an_arch_is_stiffer),
       cmocka_unit_test(bad_input),
+      cmocka_unit_test(worst_between_end_and_crown),
       cmocka_unit_test(warnings),
   };
   return cmocka_run_group_tests(tests, NULL, NULL);

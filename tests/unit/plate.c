@@ -146,7 +146,7 @@ static void warnings(void **state)
   rw_error err;
   scene c = floor_panel();
   rw_bent_plate_destroy(bent(&c, RW_OK, &err));
-  c.load.force = 5000;
+  c.load.force = 100;
   rw_bent_plate *p = bent(&c, RW_OUTSIDE_TESTED, &err);
   assert_string_equal(err.argument, "deflection");
   assert_close(err.value, rw_bent_plate_result(p).depth, 1e-12);
@@ -195,6 +195,14 @@ static void where_it_is_worst(void **state)
       assert_true(q.deflection <= r.deepest.deflection);
     }
   }
+  for (int i = -8; i <= 8; i++) {
+    for (int j = -8; j <= 8; j++) {
+      rw_plate_point q;
+      assert_ok(rw_bent_plate_at(p, r.deepest.x + 1e-3 * i, r.deepest.y + 1e-3 * j, &q, &err),
+                &err);
+      assert_true(q.deflection <= r.deepest.deflection * (1 + 1e-7));
+    }
+  }
   rw_bent_plate_destroy(p);
   /* Clamped: an even pressure strains the middle of the edges most. */
   c.plate.edge_x = c.plate.edge_y = RW_EDGE_CLAMPED;
@@ -205,6 +213,76 @@ static void where_it_is_worst(void **state)
   assert_true(r.stretched.x == 0 || r.stretched.x == 0.9 || r.stretched.y == 0 ||
               r.stretched.y == 0.62);
   rw_bent_plate_destroy(p);
+}
+
+/* D16 makes resting corners sharp: the greatest strain is not looked for there. */
+static void sharp_corners(void **state)
+{
+  (void)state;
+  rw_error err;
+  rw_lamina wood = {.density = 350, .E1 = 8e9, .E2 = 0.5e9, .G12 = 0.6e9, .nu12 = 0.3};
+  rw_ply ply = {wood, 6.5e-3, 0.6};
+  scene c = floor_panel();
+  c.s = stack_of(&ply, 1);
+  c.load = (rw_plate_load){.pressure = 20};
+  rw_bent_plate *p = bent(&c, RW_OK, &err);
+  rw_plate_result r = rw_bent_plate_result(p);
+  double x = fmin(r.stretched.x, 0.9 - r.stretched.x);
+  double y = fmin(r.stretched.y, 0.62 - r.stretched.y);
+  assert_true(hypot(x, y) >= 0.031);
+  rw_plate_point corner;
+  assert_ok(rw_bent_plate_at(p, 0, 0, &corner, &err), &err);
+  assert_true(fabs(corner.upper[2]) > 2 * fabs(r.surface_strain));
+  rw_bent_plate_destroy(p);
+}
+
+/* A half wave of sine on a square with Poisson's ratio 0 has a closed form: f + 1.125 (w/h)^2 f^3
+ * = 1 with w the linear deflection. */
+static void edges_that_cannot_slide(void **state)
+{
+  (void)state;
+  rw_error err;
+  rw_ply ply = {{.density = 500, .E1 = 1e9, .E2 = 1e9, .G12 = 0.5e9, .nu12 = 0}, 0.01, 0};
+  scene c = {stack_of(&ply, 1), {.a = 1, .b = 1}, {.wave = 1}};
+  const double wave[] = {0.1, 100, 300, -1000};
+  for (size_t i = 0; i < 4; i++) {
+    c.load.wave = wave[i];
+    rw_bent_plate *p = NULL;
+    assert_true(rw_plate_bend(&c.s, &c.plate, &c.load, 1, &p, &err) >= 0);
+    rw_plate_result r = rw_bent_plate_result(p);
+    double w = r.deepest.deflection, f = r.held / w;
+    assert_close(f + 1.125 * w * w / 1e-4 * f * f * f, 1, 1e-5);
+    assert_true(i == 0 ? f > 0.99999 : f < 0.99);
+    rw_bent_plate_destroy(p);
+  }
+}
+
+/* Loads and strains of a place belong together, whatever becomes of B. */
+static void loads_belong_to_strains(void **state)
+{
+  (void)state;
+  rw_error err;
+  rw_lamina m = {.density = 500, .E1 = 9e9, .E2 = 1e9, .G12 = 0.7e9, .nu12 = 0.3};
+  rw_ply ply[] = {{m, 3e-3, 0.7}, {m, 3e-3, -0.7}, {m, 1e-3, 0}};
+  const rw_plate_coupling wanted[] = {RW_COUPLING_ANGLE, RW_COUPLING_REDUCED};
+  for (size_t i = 0; i < 2; i++) {
+    scene c = floor_panel();
+    c.s = stack_of(ply, 2 + i);
+    c.load.force = 10;
+    rw_bent_plate *p = bent(&c, RW_OK, &err);
+    assert_int_equal(rw_bent_plate_result(p).coupling, wanted[i]);
+    rw_plate_point q;
+    double strain[6];
+    assert_ok(rw_bent_plate_at(p, 0.3, 0.25, &q, &err), &err);
+    rw_stack_strain(&c.s, q.load, strain);
+    for (size_t k = 0; k < 6; k++)
+      assert_close(strain[k], q.strain[k], 1e-9 * fabs(q.strain[k < 3 ? 2 : 3]));
+    if (wanted[i] == RW_COUPLING_REDUCED)
+      assert_close(q.load[0], 0, 0);
+    else
+      assert_true(fabs(q.load[2]) > 1);
+    rw_bent_plate_destroy(p);
+  }
 }
 
 static void places_are_checked(void **state)
@@ -281,9 +359,15 @@ static void first_failure(void **state)
 int main(void)
 {
   const struct CMUnitTest tests[] = {
-      cmocka_unit_test(bad_panels),         cmocka_unit_test(bad_loads),
-      cmocka_unit_test(warnings),           cmocka_unit_test(where_it_is_worst),
-      cmocka_unit_test(places_are_checked), cmocka_unit_test(first_failure),
+      cmocka_unit_test(bad_panels),
+      cmocka_unit_test(bad_loads),
+      cmocka_unit_test(warnings),
+      cmocka_unit_test(where_it_is_worst),
+      cmocka_unit_test(places_are_checked),
+      cmocka_unit_test(sharp_corners),
+      cmocka_unit_test(loads_belong_to_strains),
+      cmocka_unit_test(edges_that_cannot_slide),
+      cmocka_unit_test(first_failure),
   };
   return cmocka_run_group_tests(tests, NULL, NULL);
 }

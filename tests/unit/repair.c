@@ -97,6 +97,8 @@ static void scarfs(void **state)
   assert_close_rel(length, n * 6e-3, 1e-12);
   assert_ok(rw_scarf_for(10e6, 10e6, 6e-3, 1, &n, &length, &err), &err);
   assert_close(n, 1, 0);
+  assert_ok(rw_scarf_for(15e6, 10e6, 6e-3, 1, &n, &length, &err), &err);
+  assert_close(n, 1, 0);
   const struct {
     double stress, strength, thickness, factor;
     const char *name;
@@ -206,6 +208,40 @@ static void same_layer_again(void **state)
   assert_int_equal(r.for_stiffness, 2);
   assert_true(r.mended[RW_REPAIR_BEND_Y] > r.damaged[RW_REPAIR_BEND_Y] &&
               r.mended[RW_REPAIR_BEND_Y] < 1);
+}
+
+/* Strength is that of the weaker way to bend, whichever face the damage is on. */
+static void weaker_way(void **state)
+{
+  (void)state;
+  rw_ply sound[] = {{glass, 0.25e-3, 0}, {wood, 6e-3, 0}, {glass, 0.25e-3, 0}};
+  rw_damage d = {sound, 3, sound + 1, 2, &sound[0], -1, 1, RW_MAX_STRESS, 5};
+  rw_error err = {.code = RW_OK};
+  rw_repair r;
+  assert_ok(rw_repair_layers(&d, &r, &err), &err);
+  rw_stack was, now;
+  rw_first_failure f;
+  double whole = HUGE_VAL, rest = HUGE_VAL, each[2];
+  assert_ok(rw_stack_make(sound, 3, &was, &err), &err);
+  assert_ok(rw_stack_make(sound + 1, 2, &now, &err), &err);
+  for (int sign = -1; sign <= 1; sign += 2) {
+    double load[6] = {0, 0, 0, sign};
+    assert_ok(rw_stack_first_failure(sound, 3, &was, load, RW_MAX_STRESS, &f, &err), &err);
+    whole = fmin(whole, f.factor);
+    assert_ok(rw_stack_first_failure(sound + 1, 2, &now, load, RW_MAX_STRESS, &f, &err), &err);
+    rest = fmin(rest, f.factor);
+    each[sign > 0] = f.factor;
+  }
+  assert_true(each[1] > 1.01 * each[0] || each[0] > 1.01 * each[1]);
+  assert_close_rel(r.damaged[RW_REPAIR_MOMENT_X], rest / whole, 1e-12);
+  /* The other face: the mirror image. */
+  rw_damage other = d;
+  rw_repair mirror;
+  other.left = sound;
+  other.face = 1;
+  assert_ok(rw_repair_layers(&other, &mirror, &err), &err);
+  for (size_t k = 0; k < RW_REPAIR_MEASURES; k++)
+    assert_close_rel(mirror.damaged[k], r.damaged[k], 1e-12);
 }
 
 static void refused(rw_damage d, rw_status wanted, const char *argument)
@@ -334,11 +370,11 @@ static void bad_doublings(void **state)
 int main(void)
 {
   const struct CMUnitTest tests[] = {
-      cmocka_unit_test(equal_skins),   cmocka_unit_test(balance),
-      cmocka_unit_test(lap_lengths),   cmocka_unit_test(scarfs),
-      cmocka_unit_test(bad_bonds),     cmocka_unit_test(same_layer_again),
-      cmocka_unit_test(bad_damage),    cmocka_unit_test(doublings),
-      cmocka_unit_test(bad_doublings),
+      cmocka_unit_test(equal_skins), cmocka_unit_test(balance),
+      cmocka_unit_test(lap_lengths), cmocka_unit_test(scarfs),
+      cmocka_unit_test(bad_bonds),   cmocka_unit_test(same_layer_again),
+      cmocka_unit_test(weaker_way),  cmocka_unit_test(bad_damage),
+      cmocka_unit_test(doublings),   cmocka_unit_test(bad_doublings),
   };
   return cmocka_run_group_tests(tests, NULL, NULL);
 }

@@ -116,6 +116,13 @@ static void intervals(void **state)
   w.across.sd = d.open.sd = 0;
   r = curl(&ply, &w, 1, d);
   assert_close(r.curvature[1].sd, 0, 0);
+  /* Along and across are wrong apart: at 45 degrees each has half of the curl. */
+  ply.angle = 3.14159265358979323846 / 4;
+  rw_swelling two = {{0.1, 0.03}, {0.25, 0.04}};
+  r = curl(&ply, &two, 1, d);
+  assert_close_rel(r.curvature[1].value, 0.05 * (0.1 + 0.25) / 2 / 10e-3, 1e-9);
+  assert_close_rel(r.curvature[1].sd, 0.05 * 0.05 / 2 / 10e-3, 1e-9);
+  ply.angle = 0;
   /* Both faces uncertain. */
   d.open.sd = 0.003;
   d.sealed.sd = 0.004;
@@ -151,6 +158,10 @@ static void hull_opens(void **state)
   d.girth = 0.2;
   r = curl(ply, w, 2, d);
   assert_true(r.spread < 0 && r.spread_high <= 0);
+  d.open = (rw_value){0.002, 0.01};
+  r = curl(ply, w, 2, d);
+  assert_close(r.spread_high, 0, 0);
+  assert_true(r.bow_low < 0 && r.bow_high > 0);
 }
 
 static void refused(rw_swelling one, rw_damp d, rw_status wanted, const char *argument)

@@ -3,6 +3,7 @@
 #include "laminate.h"
 
 #include <stdio.h>
+#include <stdlib.h>
 #include <string.h>
 
 #include "reading.h"
@@ -214,12 +215,12 @@ static _Noreturn void throw_in_fibre(lua_State *L, size_t i, size_t k, const cha
   rwl_throw(L, err);
 }
 
-/* From 0, of an argument such as "mass[2]". */
-static size_t index_in(const rw_error *err)
+/* From 0, of an argument such as "mass[2]"; `else_` where there is none. */
+static size_t index_in(const rw_error *err, size_t else_)
 {
-  size_t k = 1;
   const char *bracket = strchr(err->argument, '[');
-  return bracket != NULL && sscanf(bracket, "[%zu]", &k) == 1 && k > 0 ? k - 1 : 0;
+  unsigned long k = bracket != NULL ? strtoul(bracket + 1, NULL, 10) : 0;
+  return k > 0 ? k - 1 : else_;
 }
 
 /* Several fibres as one, and the cloth that they make. */
@@ -247,7 +248,7 @@ static void blend(lua_State *L, size_t i, const rw_matrix *resin, rwl_layer *lay
     rwl_close(L);
   }
   if (rw_fibre_blend(fibre, mass, n, resin, &layer->fibre, &err) < 0)
-    throw_in_fibre(L, i, index_in(&err), "areal_mass", &err);
+    throw_in_fibre(L, i, index_in(&err, 0), "areal_mass", &err);
   rw_status status = rw_cloth_make(first, sum, (rw_weave)rwl_get_choice(L, "weave", RW_PLAIN),
                                    &layer->cloth, &err);
   if (status < 0)
@@ -340,12 +341,12 @@ static void read_plies(lua_State *L, rwl_laminate *l, double *relative)
 
 void rwl_name_ply(const rwl_laminate *l, rw_error *err)
 {
-  size_t k = 0;
   char to[40];
   rwl_rename(err, "n", "plies");
-  if (sscanf(err->argument, "ply[%zu]", &k) != 1 || k < 1 || k > l->n)
+  size_t k = index_in(err, l->n);
+  if (strncmp(err->argument, "ply[", 4) != 0 || k >= l->n)
     return;
-  snprintf(to, sizeof to, "plies[%zu]", l->layer[k - 1].listed + 1);
+  snprintf(to, sizeof to, "plies[%zu]", l->layer[k].listed + 1);
   rwl_rename(err, "ply", to);
 }
 

@@ -132,7 +132,9 @@ static rw_plate_coupling coupling_of(const rw_stack *s, int rests)
 static rw_status prepare(rw_bent_plate *p, rw_error *err)
 {
   const rw_stack *s = &p->stack;
-  const double *h = p->plate.shear;
+  double *h = p->plate.shear;
+  if (fabs(h[2]) <= 1e-12 * sqrt(h[0] * h[1]))
+    h[2] = 0;
   int rests = p->plate.edge_x == RW_EDGE_SUPPORTED && p->plate.edge_y == RW_EDGE_SUPPORTED;
   p->sheared = h[0] > 0;
   p->result.coupling = coupling_of(s, rests && h[2] == 0);
@@ -210,7 +212,10 @@ static rw_status sum_up(rw_bent_plate *p, const rw_plate_load *load, size_t load
   r->shear_share = p->sheared ? 1 - thin / w : 0;
   r->slenderness = fmin(p->plate.a, p->plate.b) / p->stack.thickness;
   r->depth = fabs(w) / p->stack.thickness;
-  return RW_OK;
+  double held;
+  status = rw_plate_hold(p, load, loads, &held, err);
+  r->held = held * w;
+  return status;
 }
 
 /* Appends a sentence of a remark with a number in it. */
@@ -241,15 +246,17 @@ static rw_status warn(const rw_bent_plate *p, rw_error *err)
     value = r->shear_share;
   }
   if (r->depth > 0.5) {
-    remark(text, sizeof text, "it deflects ", r->depth,
-           " thicknesses, and above a half it also carries as a membrane and gives less");
+    remark(
+        text, sizeof text, "it deflects ", r->depth,
+        " thicknesses, and above a half it also carries as a membrane and gives less (see held)");
     argument = argument != NULL ? argument : "deflection";
     value = value > 0 ? value : r->depth;
   }
-  if (r->strain_error > 0.02) {
-    remark(text, sizeof text, "strains are known to ", 100 * r->strain_error, " % only");
-    argument = argument != NULL ? argument : "strain_error";
-    value = value > 0 ? value : r->strain_error;
+  double error = fmax(r->error, r->strain_error);
+  if (error > 0.02) {
+    remark(text, sizeof text, "the series is known to ", 100 * error, " % only");
+    argument = argument != NULL ? argument : "error";
+    value = value > 0 ? value : error;
   }
   if (argument == NULL)
     return RW_OK;

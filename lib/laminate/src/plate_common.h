@@ -75,6 +75,36 @@ rw_status rw_plate_project(const plate_sum *sum, const rw_plate_load *load, size
 rw_status rw_plate_get_terms(plate_sum *sum, const int wanted[PLATE_FIELDS], rw_error *err);
 void rw_plate_free_terms(plate_sum *sum);
 
+/* A function meets those at most this far away along a side. */
+enum { PLATE_REACH = 4, PLATE_NEAR = 2 * PLATE_REACH + 1, PLATE_STRAINS = 5 };
+
+/* Integrals of products of two functions of one side: table, table, distance + PLATE_REACH. */
+typedef double plate_products[PLATE_TABLES][PLATE_TABLES][PLATE_NEAR];
+
+/* A symmetric band; unknowns are numbered fields fastest, then y, then x. */
+typedef struct plate_matrix {
+  size_t n, fields;      /* functions of either side, sums */
+  size_t size, width;    /* rows, and entries left of the diagonal */
+  double *entry;         /* size times (width + 1), the diagonal last */
+  plate_products *x, *y; /* n each */
+} plate_matrix;
+
+/* Energy of the outputs from `first` on, of fields from `field` on. */
+typedef struct plate_energy {
+  const plate_operator *of;
+  size_t many;
+  int first, field;
+  double C[PLATE_STRAINS][PLATE_STRAINS];
+} plate_energy;
+
+/* Free a matrix after make, even one that failed. Solving destroys it; x holds loads, then the
+ * solution. */
+rw_status rw_plate_matrix_make(const plate_side *x, const plate_side *y, size_t fields,
+                               plate_matrix *out, rw_error *err);
+void rw_plate_matrix_fill(plate_matrix *m, const plate_energy *energy);
+rw_status rw_plate_matrix_solve(plate_matrix *m, double *x, rw_error *err);
+void rw_plate_matrix_free(plate_matrix *m);
+
 /* The two methods fill sums, terms and errors (absolute ones here). The series takes the panel as
  * one that rests and has no D16, D26; the polynomials are what is missing to the panel asked for.
  */
@@ -91,6 +121,12 @@ typedef double rw_plate_measure(const rw_plate_point *point, void *context);
 rw_status rw_plate_search(const rw_bent_plate *p, rw_plate_measure *measure, void *context,
                           const char *function, rw_plate_point *best, rw_error *err);
 void rw_plate_point_at(const rw_bent_plate *p, double x, double y, rw_plate_point *out);
+/* w, its slopes along x and along y at n places of a line. */
+void rw_plate_slopes(const rw_bent_plate *p, const double *x, size_t n, double y,
+                     double (*out)[3]);
+/* What part of the linear deflection is left where the edges can't slide in (174). */
+rw_status rw_plate_hold(const rw_bent_plate *p, const rw_plate_load *load, size_t loads,
+                        double *factor, rw_error *err);
 /* The principal strain of greatest size at either face, of its sign. */
 double rw_plate_surface(const rw_plate_point *point);
 

@@ -121,6 +121,29 @@ void rw_plate_point_at(const rw_bent_plate *p, double x, double y, rw_plate_poin
   complete(p, output, out);
 }
 
+void rw_plate_slopes(const rw_bent_plate *p, const double *x, size_t n, double y, double (*out)[3])
+{
+  static const plate_operator list[] = {{0, PLATE_W, PLATE_F, PLATE_F, 1},
+                                        {1, PLATE_W, PLATE_F1, PLATE_F, 1},
+                                        {2, PLATE_W, PLATE_F, PLATE_F1, 1}};
+  double values[PLATE_TABLES * PLATE_MOST_TERMS], rest[3 * PLATE_MOST_TERMS];
+  memset(out, 0, n * sizeof *out);
+  for (size_t s = 0; s < PLATE_SUMS; s++) {
+    const plate_sum *sum = &p->sum[s];
+    if (sum->x.n == 0)
+      continue;
+    rw_plate_side_values(&sum->y, y, values);
+    fix_y(sum, list, 3, values, rest);
+    for (size_t i = 0; i < n; i++) {
+      double output[PLATE_OUTPUTS] = {0};
+      rw_plate_side_values(&sum->x, x[i], values);
+      read_off(sum, list, 3, values, rest, output);
+      for (size_t k = 0; k < 3; k++)
+        out[i][k] += output[k];
+    }
+  }
+}
+
 static double principal(const double e[3])
 {
   double mean = (e[0] + e[1]) / 2, radius = hypot((e[0] - e[1]) / 2, e[2] / 2);
@@ -130,7 +153,7 @@ static double principal(const double e[3])
 double rw_plate_surface(const rw_plate_point *point)
 {
   double low = principal(point->lower), high = principal(point->upper);
-  return fabs(low) > fabs(high) ? low : high;
+  return fabs(low) > fabs(high) * (1 + 1e-9) ? low : high;
 }
 
 enum { LINES = 49, MOST_LINES = LINES + 32 };
@@ -153,8 +176,20 @@ typedef struct walk {
   double most;
 } walk;
 
+/* Where two resting edges meet, D16 and D26 make the strains of a thin plate grow without limit
+ * towards the corner: such corners are left out by a twentieth of the short side. */
+static int in_sharp_corner(const rw_bent_plate *p, double x, double y)
+{
+  const rw_plate *plate = &p->plate;
+  if (p->straight || plate->edge_x == RW_EDGE_CLAMPED || plate->edge_y == RW_EDGE_CLAMPED)
+    return 0;
+  return hypot(fmin(x, plate->a - x), fmin(y, plate->b - y)) < fmin(plate->a, plate->b) / 20;
+}
+
 static void look(walk *w, const rw_plate_point *point)
 {
+  if (in_sharp_corner(w->p, point->x, point->y))
+    return;
   double found = w->measure(point, w->context);
   if (found > w->most) {
     w->most = found;
@@ -274,7 +309,7 @@ size_t rw_plate_probe(const rw_bent_plate *p, double w[PLATE_PROBES], double str
     rw_plate_point point;
     rw_plate_point_at(p, place[i][0], place[i][1], &point);
     w[i] = point.deflection;
-    strain[i] = rw_plate_surface(&point);
+    strain[i] = fabs(rw_plate_surface(&point)); /* its sign may hang on rounding */
   }
   return n;
 }

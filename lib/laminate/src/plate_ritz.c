@@ -1,8 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* What clamped edges, D16 and D26 add to the series of a panel that rests: least energy over
  * products of polynomials. What edges add is smooth even where a patch is small, so that few
- * polynomials do. With second derivatives of w that are Legendre polynomials a function meets only
- * those at most 4 away along each side, and the matrix is a band. */
+ * polynomials do. */
 #include "plate_common.h"
 
 #include <resinwright/num.h>
@@ -12,49 +11,18 @@
 #include <string.h>
 
 static const char FUNCTION[] = "rw_plate_bend";
-enum { REACH = 4, NEAR = 2 * REACH + 1, STRAINS = 5, MOST_FUNCTIONS = 64 };
+enum { MOST_FUNCTIONS = 64 };
 
-/* Integrals of products of two functions of one side: table, table, function, distance + REACH. */
-typedef double products[PLATE_TABLES][PLATE_TABLES][NEAR];
-
-typedef struct band {
-  size_t size, width; /* rows, and entries left of the diagonal */
-  double *entry;      /* size times (width + 1), the diagonal last */
-} band;
-
-static double product(const plate_row *r, const plate_row *s, double length)
-{
-  double sum = 0;
-  for (size_t i = 0; i < PLATE_ROW; i++) {
-    size_t k = r->first + i;
-    if (k >= s->first && k < s->first + PLATE_ROW)
-      sum += r->c[i] * s->c[k - s->first] / (double)(2 * k + 1);
-  }
-  return sum * length;
-}
-
-static void fill_products(const plate_side *s, products *of)
-{
-  size_t n = s->n;
-  for (size_t k = 0; k < n; k++) {
-    for (size_t t = 0; t < PLATE_TABLES; t++) {
-      for (size_t u = 0; u < PLATE_TABLES; u++) {
-        for (size_t d = 0; d < NEAR; d++) {
-          size_t other = k + d;
-          of[k][t][u][d] =
-              other >= REACH && other - REACH < n
-                  ? product(&s->row[t * n + k], &s->row[u * n + other - REACH], s->length)
-                  : 0;
-        }
-      }
-    }
-  }
-}
+typedef struct problem {
+  const rw_bent_plate *p;
+  size_t n, fields;
+  plate_matrix K;
+} problem;
 
 /* Energy of strains kx ky kxy gxz gyz; straight: without D16, D26 and shear coupling. */
-static void stiffness(const rw_bent_plate *p, int straight, double C[STRAINS][STRAINS])
+static void stiffness(const rw_bent_plate *p, int straight, double C[PLATE_STRAINS][PLATE_STRAINS])
 {
-  memset(C, 0, STRAINS * sizeof *C);
+  memset(C, 0, PLATE_STRAINS * sizeof *C);
   for (size_t i = 0; i < 3; i++)
     for (size_t j = 0; j < 3; j++)
       C[i][j] = p->bend[3 * i + j];
@@ -63,74 +31,6 @@ static void stiffness(const rw_bent_plate *p, int straight, double C[STRAINS][ST
   C[3][4] = C[4][3] = p->plate.shear[2];
   if (straight)
     C[0][2] = C[2][0] = C[1][2] = C[2][1] = C[3][4] = C[4][3] = 0;
-}
-
-/* A pair of operators that store energy together. */
-typedef struct pairing {
-  size_t row, column;
-  int xt, xu, yt, yu;
-  double factor;
-} pairing;
-
-static size_t pairings(const rw_bent_plate *p, int straight, pairing list[64])
-{
-  double C[STRAINS][STRAINS];
-  stiffness(p, straight, C);
-  plate_operator of[16];
-  size_t many = rw_plate_operators(p->sheared, 0, of), n = 0;
-  for (size_t i = 0; i < many; i++) {
-    for (size_t j = 0; j < many; j++) {
-      if (of[i].output < PLATE_KX || of[j].output < PLATE_KX)
-        continue;
-      double c = C[of[i].output - PLATE_KX][of[j].output - PLATE_KX];
-      if (c != 0)
-        list[n++] = (pairing){(size_t)of[i].field,
-                              (size_t)of[j].field,
-                              of[i].x_table,
-                              of[j].x_table,
-                              of[i].y_table,
-                              of[j].y_table,
-                              c * of[i].factor * of[j].factor};
-    }
-  }
-  return n;
-}
-
-/* The matrix, its loads, and how unknowns are numbered: fields run fastest, then y, then x. */
-typedef struct problem {
-  const rw_bent_plate *p;
-  size_t n, fields;
-  products *x, *y; /* n each */
-  band K;
-} problem;
-
-/* The block of shapes (k, l) and (k + d - REACH, l + e - REACH). */
-static void add_block(problem *of, size_t k, size_t l, size_t d, size_t e, const pairing *list,
-                      size_t pairs)
-{
-  band *K = &of->K;
-  size_t row = (k * of->n + l) * of->fields;
-  size_t column = ((k + d - REACH) * of->n + l + e - REACH) * of->fields;
-  for (size_t i = 0; i < pairs; i++) {
-    const pairing *one = &list[i];
-    size_t r = row + one->row, c = column + one->column;
-    if (c <= r)
-      K->entry[r * (K->width + 1) + K->width - (r - c)] +=
-          one->factor * of->x[k][one->xt][one->xu][d] * of->y[l][one->yt][one->yu][e];
-  }
-}
-
-static void assemble(problem *of, int straight)
-{
-  size_t n = of->n;
-  pairing list[64];
-  size_t pairs = pairings(of->p, straight, list);
-  memset(of->K.entry, 0, of->K.size * (of->K.width + 1) * sizeof *of->K.entry);
-  for (size_t k = 0; k < n; k++)
-    for (size_t l = 0; l < n; l++)
-      for (size_t d = k < REACH ? REACH - k : 0; d <= REACH; d++)
-        for (size_t e = l < REACH ? REACH - l : 0; e < NEAR && l + e - REACH < n; e++)
-          add_block(of, k, l, d, e, list, pairs);
 }
 
 /* Whether a clamped edge decides an unknown: the turning of w itself where it is thin, else the
@@ -149,7 +49,7 @@ static int is_held(const problem *of, size_t i)
 /* Gives held unknowns their value: what they do to the others becomes load. */
 static void hold(problem *of, const double *held, double *load)
 {
-  band *K = &of->K;
+  plate_matrix *K = &of->K;
   size_t width = K->width;
   for (size_t i = 0; i < K->size; i++) {
     int is = is_held(of, i);
@@ -169,75 +69,6 @@ static void hold(problem *of, const double *held, double *load)
   for (size_t i = 0; i < K->size; i++)
     if (is_held(of, i))
       load[i] = held[i];
-}
-
-/* K = L L', in place. */
-static int factor(band *K)
-{
-  size_t width = K->width;
-  for (size_t i = 0; i < K->size; i++) {
-    double *row = K->entry + i * (width + 1);
-    size_t low = i > width ? i - width : 0;
-    double diagonal = row[width], left = diagonal;
-    for (size_t j = low; j < i; j++) {
-      const double *other = K->entry + j * (width + 1);
-      size_t from = j > width && j - width > low ? j - width : low;
-      const double *u = row + from + width - i, *v = other + from + width - j;
-      double sum = row[j + width - i];
-      for (size_t m = 0; m < j - from; m++)
-        sum -= u[m] * v[m];
-      sum /= other[width];
-      row[j + width - i] = sum;
-      left -= sum * sum;
-    }
-    if (!(left > 1e-15 * diagonal))
-      return 0;
-    row[width] = sqrt(left);
-  }
-  return 1;
-}
-
-static void substitute(const band *K, double *x)
-{
-  size_t width = K->width;
-  for (size_t i = 0; i < K->size; i++) {
-    const double *row = K->entry + i * (width + 1);
-    for (size_t j = i > width ? i - width : 0; j < i; j++)
-      x[i] -= row[j + width - i] * x[j];
-    x[i] /= row[width];
-  }
-  for (size_t i = K->size; i-- > 0;) {
-    const double *row = K->entry + i * (width + 1);
-    x[i] /= row[width];
-    for (size_t j = i > width ? i - width : 0; j < i; j++)
-      x[j] -= row[j + width - i] * x[i];
-  }
-}
-
-/* Scales the matrix to a diagonal of ones around the solution. */
-static rw_status solve(band *K, double *x, rw_error *err)
-{
-  double *scale = malloc(K->size * sizeof *scale);
-  if (scale == NULL)
-    return rw_plate_no_memory(FUNCTION, err);
-  size_t width = K->width;
-  for (size_t i = 0; i < K->size; i++)
-    scale[i] = 1 / sqrt(K->entry[i * (width + 1) + width]);
-  for (size_t i = 0; i < K->size; i++) {
-    for (size_t j = i > width ? i - width : 0; j <= i; j++)
-      K->entry[i * (width + 1) + j + width - i] *= scale[i] * scale[j];
-    x[i] *= scale[i];
-  }
-  int done = factor(K);
-  if (done)
-    substitute(K, x);
-  for (size_t i = 0; i < K->size; i++)
-    x[i] *= scale[i];
-  free(scale);
-  return done ? RW_OK
-              : rw_error_set(err, RW_ERR_NUMERIC, FUNCTION, "s",
-                             "moduli, thicknesses or sides may lie too far apart",
-                             "the panel's stiffness matrix cannot be solved to working precision");
 }
 
 /* Turning of the series at one end of a side, as coefficients of sines along the edge. */
@@ -266,9 +97,10 @@ static void expand(const plate_side *sines, const double *terms, const plate_sid
   double half = edge->length / 2;
   memset(c, 0, n * sizeof *c);
   for (size_t i = 0; i < pieces * RW_NUM_GAUSS5; i++) {
+    size_t piece = i / RW_NUM_GAUSS5;
     double weight, bend = 0;
     double share = rw_num_gauss5((int)(i % RW_NUM_GAUSS5), &weight);
-    double place = edge->length * ((double)(i / RW_NUM_GAUSS5) + share) / (double)pieces;
+    double place = edge->length * ((double)piece + share) / (double)pieces;
     rw_plate_side_values(sines, place, values);
     rw_plate_side_values(edge, place, of);
     for (size_t l = 0; l < sines->n; l++)
@@ -320,26 +152,20 @@ static rw_status start(rw_bent_plate *p, size_t n, problem *of, rw_error *err)
     return status;
   size_t fields = p->sheared ? 3 : 1;
   *of = (problem){.p = p, .n = n, .fields = fields};
-  of->K = (band){n * n * fields, fields * (REACH * n + REACH) + fields - 1, NULL};
-  if (of->K.width >= of->K.size)
-    of->K.width = of->K.size - 1;
-  of->K.entry = malloc(of->K.size * (of->K.width + 1) * sizeof *of->K.entry);
-  of->x = malloc(2 * n * sizeof *of->x);
-  if (of->K.entry == NULL || of->x == NULL)
-    return rw_plate_no_memory(FUNCTION, err);
-  of->y = of->x + n;
-  fill_products(&sum->x, of->x);
-  fill_products(&sum->y, of->y);
-  return RW_OK;
+  return rw_plate_matrix_make(&sum->x, &sum->y, fields, &of->K, err);
 }
 
 /* Adds a solution to the sum. */
 static rw_status add_solution(problem *of, int straight, const double *held, double sign,
                               double *x, plate_sum *sum, rw_error *err)
 {
-  assemble(of, straight);
+  plate_operator list[16];
+  plate_energy energy = {.of = list, .first = PLATE_KX};
+  energy.many = rw_plate_operators(of->p->sheared, 0, list);
+  stiffness(of->p, straight, energy.C);
+  rw_plate_matrix_fill(&of->K, &energy);
   hold(of, held, x);
-  rw_status status = solve(&of->K, x, err);
+  rw_status status = rw_plate_matrix_solve(&of->K, x, err);
   for (size_t i = 0; i < of->K.size && status == RW_OK; i++)
     sum->c[i % of->fields][i / of->fields] += sign * x[i];
   return status;
@@ -383,8 +209,7 @@ static rw_status solve_with(rw_bent_plate *p, const rw_plate_load *load, size_t 
   if (status == RW_OK)
     status = correct(p, &of, load, loads, room, room + of.K.size, room + 2 * of.K.size, err);
   free(room);
-  free(of.x);
-  free(of.K.entry);
+  rw_plate_matrix_free(&of.K);
   return status;
 }
 

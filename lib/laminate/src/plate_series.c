@@ -169,10 +169,11 @@ static void bounds(const rw_bent_plate *p, const rw_plate_load *load, size_t loa
 
 rw_status rw_plate_series(rw_bent_plate *p, const rw_plate_load *load, size_t loads, rw_error *err)
 {
-  double shape = sqrt(p->plate.a / p->plate.b);
+  /* As many as makes the shortest waves along both sides alike stiff. */
+  double shape = sqrt(p->plate.a / p->plate.b * pow(p->bend[4] / p->bend[0], 0.25));
   for (size_t n = 64; n <= 512; n *= 2) {
-    size_t nx = (size_t)fmin((double)n * shape, PLATE_MOST_TERMS);
-    size_t ny = (size_t)fmin((double)n / shape, PLATE_MOST_TERMS);
+    size_t nx = (size_t)fmin(fmax((double)n * shape, 16), PLATE_MOST_TERMS);
+    size_t ny = (size_t)fmin(fmax((double)n / shape, 16), PLATE_MOST_TERMS);
     rw_status status = sum_to(p, load, loads, nx, ny, err);
     if (status != RW_OK)
       return status;

@@ -202,6 +202,53 @@ static void at_faces(const double strain[6], double middle, double thickness, do
   face[1] = strain[0] + strain[3] * (middle + thickness / 2);
 }
 
+/* The plies of a doubled place, and the stacks of plain, laid on and all. */
+typedef struct doubled {
+  rw_ply all[MOST_PLIES];
+  size_t n, first, extra; /* of those laid on, the first and how many */
+  rw_stack plain, more, both;
+} doubled;
+
+static rw_status make_doubled(const rw_ply *ply, size_t n, const rw_ply *extra, size_t extra_n,
+                              int face, doubled *d, rw_error *err)
+{
+  d->n = laid_on(ply, n, extra, extra_n, face, d->all);
+  d->first = face > 0 ? n : 0;
+  d->extra = extra_n;
+  rw_status status = rw_stack_make(extra, extra_n, &d->more, err);
+  if (status == RW_OK)
+    status = rw_stack_make(ply, n, &d->plain, err);
+  if (status == RW_OK)
+    status = rw_stack_make(d->all, d->n, &d->both, err);
+  return status;
+}
+
+/* Strains on both sides of the edge, and the force in what is laid on: the sum of stresses at its
+ * plies' middles, where they are those of the ply's mean. */
+static rw_status across_the_edge(const doubled *d, int face, const double load[6], rw_doubling *r,
+                                 rw_error *err)
+{
+  double outside[6], inside[6], moved[6], middle = -face * d->more.thickness / 2;
+  for (size_t i = 0; i < 3; i++) {
+    moved[i] = load[i];
+    moved[i + 3] = load[i + 3] + load[i] * middle;
+  }
+  rw_stack_strain(&d->plain, load, outside);
+  rw_stack_strain(&d->both, moved, inside);
+  at_faces(outside, 0, d->plain.thickness, r->outside);
+  at_faces(inside, middle, d->plain.thickness, r->inside);
+  for (size_t i = 0; i < 2; i++)
+    r->jump[i] = r->outside[i] / r->inside[i];
+  for (size_t i = d->first; i < d->first + d->extra; i++) {
+    double stress[3];
+    rw_status status = rw_stack_stress(d->all, d->n, i, 0, inside, stress, NULL, err);
+    if (status != RW_OK)
+      return status;
+    r->force += stress[0] * d->all[i].thickness;
+  }
+  return RW_OK;
+}
+
 rw_status rw_stack_double(const rw_ply *ply, size_t n, const rw_ply *extra, size_t extra_n,
                           int face, const double load[6], const rw_bond *glue, rw_doubling *out,
                           rw_error *err)
@@ -214,41 +261,17 @@ rw_status rw_stack_double(const rw_ply *ply, size_t n, const rw_ply *extra, size
     status = rw_laminate_load(load, me, err);
   if (status != RW_OK)
     return status;
-  rw_stack plain, more, both;
-  rw_ply all[MOST_PLIES];
-  size_t total = laid_on(ply, n, extra, extra_n, face, all);
-  status = rw_stack_make(extra, extra_n, &more, err);
+  doubled d;
+  rw_doubling r = {0};
+  status = make_doubled(ply, n, extra, extra_n, face, &d, err);
   if (status == RW_OK)
-    status = rw_stack_make(ply, n, &plain, err);
-  if (status == RW_OK)
-    status = rw_stack_make(all, total, &both, err);
+    status = across_the_edge(&d, face, load, &r, err);
   if (status != RW_OK)
     return rw_laminate_in_name_of(me, status, err);
-  rw_doubling r = {.stiffer_x = both.EIx / plain.EIx,
-                   .stiffer_y = both.EIy / plain.EIy,
-                   .added_mass = more.areal_mass};
-  double outside[6], inside[6], moved[6];
-  rw_stack_strain(&plain, load, outside);
-  double middle = -face * more.thickness / 2;
-  for (size_t i = 0; i < 3; i++) {
-    moved[i] = load[i];
-    moved[i + 3] = load[i + 3] + load[i] * middle;
-  }
-  rw_stack_strain(&both, moved, inside);
-  at_faces(outside, 0, plain.thickness, r.outside);
-  at_faces(inside, middle, plain.thickness, r.inside);
-  for (size_t i = 0; i < 2; i++)
-    r.jump[i] = r.outside[i] / r.inside[i];
-  /* Stresses of the doubling at its plies' middles, where they are those of its mean. */
-  for (size_t i = 0; i < extra_n; i++) {
-    double stress[3];
-    size_t index = face > 0 ? n + i : extra_n - 1 - i;
-    status = rw_stack_stress(all, total, index, 0, inside, stress, NULL, err);
-    if (status != RW_OK)
-      return rw_laminate_in_name_of(me, status, err);
-    r.force += stress[0] * all[index].thickness;
-  }
-  double soft = 1 / (plain.Ex * plain.thickness) + 1 / (more.Ex * more.thickness);
+  r.stiffer_x = d.both.EIx / d.plain.EIx;
+  r.stiffer_y = d.both.EIy / d.plain.EIy;
+  r.added_mass = d.more.areal_mass;
+  double soft = 1 / (d.plain.Ex * d.plain.thickness) + 1 / (d.more.Ex * d.more.thickness);
   double k = sqrt(glue->G / glue->thickness * soft);
   r.reach = 3 / k;
   r.shear = r.force * k;

@@ -92,16 +92,19 @@ typedef struct rw_plate_result {
   rw_plate_point stretched; /**< where a face is strained most (greatest principal strain, of
                                either sign) */
   double surface_strain;    /**< that strain, of its sign */
-  double shear_share;  /**< part of the greatest deflection that is due to shear; 0 where shear
-                            is left out */
-  double slenderness;  /**< short side over thickness */
-  double depth;        /**< greatest deflection over thickness */
-  double error;        /**< relative error of the greatest deflection: series, a bound (with
-                            shear an estimate); Ritz, the change by the last terms added */
-  double strain_error; /**< the same of the surface strain */
-  size_t terms;        /**< functions along each side */
-  rw_plate_method method;
-  rw_plate_coupling coupling;
+  double shear_share; /**< part of the greatest deflection that is due to shear; 0 where shear
+                           is left out */
+  double slenderness; /**< short side over thickness */
+  double depth;       /**< greatest deflection over thickness */
+  double held;  /**< m, estimate of the greatest deflection where the edges can't slide in (174):
+                   the truth of a real panel lies between it and the linear one; B is left out,
+                   and strains and first failure stay those of the linear shape */
+  double error; /**< relative error of the greatest deflection: series, a bound (with
+                     shear an estimate); Ritz, the change by the last terms added */
+  double strain_error;        /**< the same of the surface strain */
+  size_t terms;               /**< functions along each side */
+  rw_plate_method method;     /**< how it was solved */
+  rw_plate_coupling coupling; /**< what became of B */
 } rw_plate_result;
 
 /** Where a panel gives way first. */
@@ -112,12 +115,15 @@ typedef struct rw_plate_failure {
 } rw_plate_failure;
 
 /**
- * Bend a panel (160) to (163).
+ * Bend a panel (160) to (163), (174).
  *
  * Panels that rest on all four edges and have no D16, D26 or shear coupling take the double sine
- * series, all others the Ritz method, which has D16 and D26 exactly. Small deflections; edges
+ * series; in all others polynomials of least energy (Ritz) add to it what clamped edges, D16 and
+ * D26 do, without leaving anything of these out. Small deflections; edges
  * don't give; a strip-planked bottom is held less firmly than clamped and more than resting, so
- * solve both.
+ * solve both. Where two resting edges meet and the stack has D16 or D26, the strains of a plate
+ * grow without limit towards the corner: the search for the greatest strain and the first failure
+ * leaves out such corners by a twentieth of the short side.
  * @param s      stack, from rw_stack_make
  * @param plate  panel
  * @param load   loads, of which at least one is not zero
@@ -129,8 +135,8 @@ typedef struct rw_plate_failure {
  *         exact elasticity by 1 to 11 per cent there with the stiffness of rw_stack_shear, by 13
  *         to 17 with a factor of 5/6), where the deflection exceeds half the thickness (the panel
  *         then carries part of the load as a membrane, and linear theory overestimates), or where
- *         the strain is not known to 2 per cent; RW_ERR_RANGE for sides, their ratio (beyond 10
- *         it is a strip: rw_strip_bend), a patch that leaves the panel or is too small;
+ *         deflection or strain is not known to 2 per cent; RW_ERR_RANGE for sides, their ratio
+ *         (beyond 10 it is a strip: rw_strip_bend), a patch that leaves the panel or is too small;
  *         RW_ERR_ARGUMENT for no load or a NULL; RW_ERR_NUMERIC; RW_ERR_MEMORY
  */
 RW_API rw_status rw_plate_bend(const rw_stack *s, const rw_plate *plate, const rw_plate_load *load,
@@ -148,7 +154,7 @@ RW_API rw_plate_result rw_bent_plate_result(const rw_bent_plate *p);
  * @param y    m, 0 to b
  * @param out  result
  * @param err  error record, or NULL
- * @return RW_OK; RW_ERR_RANGE; RW_ERR_MEMORY; RW_ERR_ARGUMENT for a NULL
+ * @return RW_OK; RW_ERR_RANGE; RW_ERR_ARGUMENT for a NULL
  */
 RW_API rw_status rw_bent_plate_at(const rw_bent_plate *p, double x, double y, rw_plate_point *out,
                                   rw_error *err);
