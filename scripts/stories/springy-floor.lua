@@ -73,15 +73,17 @@ for _, option in ipairs(options) do
   print(("%s: %s, the inside costs %s"):format(option.name, lam.areal_mass:text(3),
     cost(option):text(3)))
   for _, load in ipairs(loads) do
-    local rests, held = bend(lam, load, "resting"), bend(lam, load, "clamped")
+    local rests, clamped = bend(lam, load, "resting"), bend(lam, load, "clamped")
     print(("  80 kg %s: deflects %s resting, %s clamped"):format(load.name,
-      (-1 * rests.deflection):text(2), (-1 * held.deflection):text(2)))
+      (-1 * rests.deflection):text(2), (-1 * clamped.deflection):text(2)))
+    print(("    if the floors let nothing slide in, about %s and %s"):format(
+      (-1 * rests.held):text(2), (-1 * clamped.held):text(2)))
     local at, f = rests.stretched, rests.failure
     print(("    strain outside %s, inside %s"):format(per_cent(greater(at.outer)),
       per_cent(greater(at.inner))))
     print(("    first damage at %s times the load (clamped: %s): %s, %s face of ply %d, %s")
-      :format(rw.q(f.factor, "1"):text(2), rw.q(held.failure.factor, "1"):text(2), f.name, f.face,
-      f.ply, f.mode))
+      :format(rw.q(f.factor, "1"):text(2), rw.q(clamped.failure.factor, "1"):text(2), f.name,
+      f.face, f.ply, f.mode))
     if load == loads[1] then
       weakest, strongest = math.min(weakest, f.factor), math.max(strongest, f.factor)
     end
@@ -137,8 +139,9 @@ end
 
 if linear_no_more then
   print("All of this is small-deflection theory: beyond half a thickness the panel also carries "
-    .. "as a membrane and gives less than told. The comparison holds better than the numbers; a "
-    .. "floor or a stringer more in the middle of the panel does more than any of these cloths.")
+    .. "as a membrane, and strain and first damage are told without that. The comparison holds "
+    .. "better than the numbers; a floor or a stringer more in the middle of the panel does "
+    .. "more than any of these cloths.")
 end
 print("Not known: how firmly the floors hold the panel (between resting and clamped), knots and "
   .. "slope of grain, how well the cloth is wetted. Step on a trial panel.")

@@ -36,7 +36,8 @@ function TestPanelCheck.test_numbers_are_the_library_s()
       edges = key:match "_(.*)" }
     local got = found[key]
     lu.assertAlmostEquals(got.deflection.value, -p.deflection:to(got.deflection.unit), 1e-9)
-    lu.assertTrue(got.deflection.value > 0)
+    lu.assertTrue(got.deflection.value > got.held.value and got.held.value > 0)
+    lu.assertAlmostEquals(got.held.value, -p.held:to(got.held.unit), 1e-9)
     lu.assertAlmostEquals(got.factor.value, p.failure.factor, 1e-9)
     lu.assertStrContains(got.first.value, p.failure.face .. " face of ply " .. p.failure.ply)
     lu.assertStrContains(got.first.value, p.failure.mode)

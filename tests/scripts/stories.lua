@@ -561,6 +561,7 @@ local function floors(text)
     local f = { mass = numbers "([%d.]+) kg/m2", cost = numbers "costs ([%d.]+) money/m2" }
     f.heel, f.heel_held = numbers "60 mm across: deflects ([%d.]+) mm resting, ([%d.]+) mm"
     f.spread, f.spread_held = numbers "by 300 mm: deflects ([%d.]+) mm resting, ([%d.]+) mm"
+    f.slides, f.slides_held = numbers "slide in, about ([%d.]+) mm and ([%d.]+) mm"
     f.outside, f.inside = numbers "strain outside (%-?[%d.]+) %%, inside (%-?[%d.]+) %%"
     f.factor = numbers "first damage at ([%d.]+) times"
     f.spread_factor = numbers "first damage at .-first damage at ([%d.]+) times"
@@ -603,6 +604,7 @@ function TestWherry.test_answers()
     lu.assertTrue(o.spread < o.heel and o.heel_held < o.heel and o.spread_held < o.spread, letter)
     lu.assertTrue(o.outside > 0 and o.inside < 0, letter) -- stood on, stretched outside
     lu.assertTrue(o.spread_factor > o.factor, letter)
+    lu.assertTrue(o.slides < o.heel and o.slides_held < o.heel_held, letter)
   end
   -- The same cloth on both faces strains both alike.
   lu.assertAlmostEquals(f.a.outside, -f.a.inside, 0.02)

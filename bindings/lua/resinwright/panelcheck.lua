@@ -18,8 +18,8 @@ panelcheck.cautions = {
     .. "practice decide; wood scatter is real.",
   "Strengths are good to a factor of two. Knots, slope of grain, glue lines and bad wetting are "
     .. "left out, and so is wood crushed right under the heel.",
-  "Real edges lie between resting and clamped. Beyond half a thickness a panel also carries as a "
-    .. "membrane and gives less than told.",
+  "Real edges lie between resting and clamped, and between free to slide in and held. Beyond half "
+    .. "a thickness a panel also carries as a membrane; strain and damage are told without that.",
 }
 
 local EDGES = { "resting", "clamped" }
@@ -52,6 +52,7 @@ local function answer(plan, case, edges, panel)
   local at, f = panel.stretched, panel.failure
   sections.row(s, "deflection", plan.from == "inside" and "deflection outwards"
     or "deflection inwards", plan.sign * panel.deflection)
+  sections.row(s, "held", "where the edges can't slide in, about", plan.sign * panel.held)
   sections.row(s, "place", "a face is strained most at",
     ("%s along, %s across"):format(at.x:text(2), at.y:text(2)))
   sections.row(s, "outer_strain", "strain outside, there",

@@ -245,6 +245,8 @@ static int read(lua_State *L)
     }
   if (strcmp(name, "deflection") == 0)
     rwl_push_quantity(L, "m", r.deepest.deflection);
+  else if (strcmp(name, "held") == 0)
+    rwl_push_quantity(L, "m", r.held);
   else if (strcmp(name, "deepest") == 0)
     push_point(L, &r.deepest);
   else if (strcmp(name, "stretched") == 0)
@@ -415,7 +417,10 @@ static const rwl_function methods[] = {
     RWL_END_FUNCTIONS,
 };
 static const rwl_property properties[] = {
-    {"deflection", "quantity", "greatest, to the inside above 0"},
+    {"deflection", "quantity", "greatest, to the inside above 0, where the edges may slide in"},
+    {"held", "quantity",
+     "an estimate of it where they cannot, and the panel carries as a membrane as well; a real "
+     "one lies between the two. Strains and failure stay those of the first"},
     {"deepest", POINT, "the place where it deflects most"},
     {"stretched", POINT, "the place where a face is strained most"},
     {"surface_strain", "number", "that strain, above 0 stretched"},
