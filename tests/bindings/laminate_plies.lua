@@ -82,6 +82,19 @@ function TestPlies.test_cut_and_moisture()
   lu.assertAlmostEquals(quarter.Ex:si() / plain.Ex:si(), 1, 1e-9)
 end
 
+-- A measured modulus takes all others along; its spread is the stiffness' own.
+function TestPlies.test_measured_wood()
+  local table_E = laminate(cedar).Ex:si()
+  local mine = laminate(with(cedar, { density = "340 kg/m3",
+    modulus = { value = rw.q(1.2 * table_E, "Pa"), sd = rw.q(0.06 * table_E, "Pa") } }))
+  lu.assertAlmostEquals(mine.Ex:si() / table_E, 1.2, 1e-9)
+  lu.assertAlmostEquals(mine.Gxy:si() / laminate(cedar).Gxy:si(), 1.2, 1e-9)
+  lu.assertAlmostEquals(mine.areal_mass:si(), 0.006 * 340, 1e-9)
+  lu.assertAlmostEquals(mine.bend_along.sd:si() / mine.bend_along.value:si(), 0.05, 1e-6)
+  local exact = laminate(with(cedar, { modulus = rw.q(table_E, "Pa") }))
+  lu.assertAlmostEquals(exact.bend_along.sd:si(), 0, 1e-9)
+end
+
 -- Veneer upon veneer, turned, is what a list of veneers gives.
 function TestPlies.test_plywood()
   local sheet = laminate({ cloth = glass },
@@ -116,6 +129,9 @@ function TestPlies.test_refusals()
   no("moisture", {}, okoume { moisture = 2.5 })
   no("moisture", { "leave it away" }, { cloth = glass, moisture = 0.12 })
   no("layup", { "wood has none" }, okoume { layup = "hand" })
+  no("modulus", { "GPa" }, okoume { modulus = "10 MPa" })
+  no("density", {}, okoume { density = "0 kg/m3" })
+  no("density", { "leave it away" }, { cloth = glass, density = "2 g/cm3" })
   no("weave", { "cloth says it" }, { cloth = glass, weave = "plain" })
   no("weave", { "missing" }, { fibres = { { fibre = "e-glass", areal_mass = "100 g/m2" } } })
   no("resin_density", { "resin" }, { cloth = glass, resin_density = "1.1 g/cm3" })

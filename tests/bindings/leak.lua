@@ -20,6 +20,10 @@ local calls = {
     return probe.echo_lists { girth = { unit = "mm", 520, 905 }, area = { "1 m2", "2 m2" } }
   end,
   good_object = function() return probe.crate { weight = "1 kg" }:weigh { times = 2 } end,
+  bad_panel = function()
+    return rw.laminate { plies = { { wood = "okoume", thickness = "6 mm" } } }
+      :panel { length = "0.9 m", width = "0.01 m", pressure = "1 kPa" }
+  end,
   good_file = function() return data "return {girth = {unit = 'mm', 520, 905}}" end,
   bad_dimension = function() return rw.q "520 mm" + "1 kg" end,
   bad_field = function() return probe.echo { lenght = "1 m" } end,

@@ -6,7 +6,7 @@ local lu = require "luaunit"
 local support = require "support"
 local rw = require "resinwright"
 
--- luacheck: globals TestCanoe TestSailer TestKayak TestDouble TestLeftover TestSchool
+-- luacheck: globals TestCanoe TestSailer TestKayak TestDouble TestLeftover TestSchool TestWherry
 
 -- Runs a copy of a story in which one place reads otherwise.
 local function run_changed(path, from, to)
@@ -537,6 +537,117 @@ function TestSchool.test_value_impossible()
     { 'high = "16 degC"', 'high = "6 degC"', "high" },
     { "school-logbook.csv", "no-such-log.csv", "no-such-log.csv" },
     { '"slow-polyetheramine"', '"slow-polyetheramin"', "slow-polyetheramine" },
+  })
+end
+
+TestWherry = {}
+local wherry = "scripts/stories/springy-floor.lua"
+
+-- What each option does, by its letter.
+local function floors(text)
+  local bodies, found = {}, {}
+  local letter
+  for line in text:gmatch "[^\n]+" do
+    letter = line:match "^(%l): .*costs" or line:sub(1, 2) == "  " and letter
+    if letter then
+      bodies[letter] = (bodies[letter] or "") .. line .. "\n"
+    end
+  end
+  for name, body in pairs(bodies) do
+    local function numbers(pattern)
+      local a, b = body:match(pattern)
+      return tonumber(a), tonumber(b)
+    end
+    local f = { mass = numbers "([%d.]+) kg/m2", cost = numbers "costs ([%d.]+) money/m2" }
+    f.heel, f.heel_held = numbers "60 mm across: deflects ([%d.]+) mm resting, ([%d.]+) mm"
+    f.spread, f.spread_held = numbers "by 300 mm: deflects ([%d.]+) mm resting, ([%d.]+) mm"
+    f.slides, f.slides_held = numbers "slide in, about ([%d.]+) mm and ([%d.]+) mm"
+    f.outside, f.inside = numbers "strain outside (%-?[%d.]+) %%, inside (%-?[%d.]+) %%"
+    f.factor = numbers "first damage at ([%d.]+) times"
+    f.spread_factor = numbers "first damage at .-first damage at ([%d.]+) times"
+    found[name] = f
+  end
+  return found
+end
+
+function TestWherry.test_answers()
+  local text = support.runs(wherry)
+  local f = floors(text)
+  -- 6 mm at 340 kg/m3, 400 g of cloth, and as much resin by volume as 0.42 of fibre leaves.
+  local resin = 2 * 0.200 / 2.54 * (0.58 / 0.42) * 1.1
+  lu.assertAlmostEquals(f.a.mass, 2.04 + 0.40 + resin, 0.06)
+  -- A load on a small square in the middle of a resting panel, as a double sine series.
+  local skin = rw.laminate { plies = { { cloth = rw.cloth { name = "glass-200-plain" } },
+    { wood = "light-cedar", thickness = "6 mm" },
+    { cloth = rw.cloth { name = "glass-200-plain" } } } }
+  local D, deflection, side = skin:matrices().D, 0, 0.060 * 0.886
+  for m = 1, 59, 2 do
+    for n = 1, 59, 2 do
+      local x, y = m * math.pi / 0.90, n * math.pi / 0.62
+      local load = 4 * 785 / (0.90 * 0.62) * math.sin(x * side / 2) / (x * side / 2)
+        * math.sin(y * side / 2) / (y * side / 2)
+      deflection = deflection
+        + load / (D[1] * x ^ 4 + 2 * (D[2] + 2 * D[9]) * x ^ 2 * y ^ 2 + D[5] * y ^ 4)
+    end
+  end
+  lu.assertAlmostEquals(f.a.heel / (1000 * deflection), 1, 0.05)
+  -- Carbon bends least, then two layers of glass; glass off the axis stiffens the twist.
+  lu.assertTrue(f.c.heel < f.b.heel and f.b.heel < f.a.heel and f.d.heel < f.a.heel)
+  -- A cloth inside does nothing for the wood that is stretched outside.
+  for _, letter in ipairs { "b", "c", "d" } do
+    lu.assertAlmostEquals(f[letter].factor / f.a.factor, 1, 0.12)
+  end
+  lu.assertStrContains(text, "flexes less, not that it holds more")
+  lu.assertTrue(f.c.cost > f.b.cost and f.b.cost > f.a.cost and f.a.cost == f.d.cost)
+  lu.assertTrue(f.b.mass > f.a.mass)
+  for letter, o in pairs(f) do
+    lu.assertTrue(o.spread < o.heel and o.heel_held < o.heel and o.spread_held < o.spread, letter)
+    lu.assertTrue(o.outside > 0 and o.inside < 0, letter) -- stood on, stretched outside
+    lu.assertTrue(o.spread_factor > o.factor, letter)
+    lu.assertTrue(o.slides < o.heel and o.slides_held < o.heel_held, letter)
+  end
+  -- The same cloth on both faces strains both alike.
+  lu.assertAlmostEquals(f.a.outside, -f.a.inside, 0.02)
+  lu.assertTrue(math.abs(f.c.inside) < 0.5 * f.a.outside)
+  lu.assertStrContains(text, "light-cedar, outer face of ply 2, pulled apart across")
+  lu.assertStrContains(text, "as planned: c b d a; ")
+  local changes = tonumber(text:match "The ranking changes in (%d) of 4 corners")
+  lu.assertTrue(changes <= 4)
+  for letter, low, high in text:gmatch "(%l): [^\n]- ([%d.]+) mm to ([%d.]+) mm under the heel" do
+    lu.assertTrue(tonumber(low) < f[letter].heel and f[letter].heel < tonumber(high), letter)
+  end
+  for _, words in ipairs { "membrane", "not an approval", "scantling rules", "invented" } do
+    lu.assertStrContains(words == "invented" and support.read(wherry) or text, words)
+  end
+end
+
+function TestWherry.test_value_missing()
+  each_refused(wherry, {
+    { "{ length = length, width", "{ width", "length is missing" },
+    { 'areal_mass = "136 g/m2", ', "", "areal_mass is missing" },
+    { 'thickness = "6 mm", ', "", "plies[2].thickness is missing" },
+    { "load = load.load, ", "", "patch.load is missing" },
+    { "diameter = load.diameter, ", "", "patch.size is missing" },
+  })
+end
+
+function TestWherry.test_unit_wrong()
+  each_refused(wherry, {
+    { '"0.62 m"', '"0.62 kg"', "width", "0.62 kg" },
+    { 'rw.q "80 kg" *', 'rw.q "80 m" *', "patch.load", "force" },
+    { 'thickness = "6 mm"', 'thickness = "6"', "plies[2].thickness", "no unit" },
+    { '"136 g/m2"', '"136 g"', "areal_mass", "136 g" },
+    { '"7.15 GPa"', '"7.15 MPa"', "plies[2].modulus", "GPa" },
+  })
+end
+
+function TestWherry.test_value_impossible()
+  each_refused(wherry, {
+    { 'thickness = "6 mm"', 'thickness = "-6 mm"', "plies[2].thickness" },
+    { 'diameter = "60 mm"', 'diameter = "2 m"', "patch.diameter" },
+    { '"0.34 g/cm3"', '"0 g/cm3"', "plies[2].density" },
+    { '"45 deg"', '"800 deg"', "plies[3].angle", "800 deg" },
+    { '"0.62 m"', '"62 m"', "width" },
   })
 end
 

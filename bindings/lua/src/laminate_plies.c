@@ -3,6 +3,7 @@
 #include "laminate.h"
 
 #include <stdio.h>
+#include <stdlib.h>
 #include <string.h>
 
 #include "reading.h"
@@ -69,6 +70,8 @@ static void check_fields(lua_State *L, size_t i, int kind)
                {"resin_density", CLOTH | FIBRES},
                {"cut", WOOD},
                {"moisture", WOOD},
+               {"modulus", WOOD},
+               {"density", WOOD},
                {"veneers", WOOD},
                {"face", WOOD}};
   for (size_t k = 0; k < sizeof known / sizeof known[0]; k++)
@@ -152,6 +155,25 @@ static size_t veneers_of(lua_State *L, size_t i)
   return (size_t)n;
 }
 
+/* What the builder measured, in place of the tables'; the other moduli keep their ratios. */
+static void measured_wood(lua_State *L, size_t i, rw_lamina *m, double *spread)
+{
+  const rw_value table = {m->E1, *spread * m->E1};
+  const rw_value E = rwl_get_value(L, "modulus", table);
+  m->density = rwl_get_quantity(L, "density", m->density);
+  *spread = E.sd / E.value;
+  double factor = E.value / m->E1;
+  if (!(factor >= 0.2 && factor <= 5.0)) {
+    rw_error err;
+    rw_error_range(&err, "", place_of(L, i, "modulus"), E.value * 1e-9, 0.2e-9 * m->E1,
+                   5e-9 * m->E1, "GPa", "along the grain, as bending a strip tells it");
+    rwl_throw(L, &err);
+  }
+  double *const modulus[] = {&m->E1, &m->E2, &m->G12, &m->G13, &m->G23, &m->E3};
+  for (size_t k = 0; k < sizeof modulus / sizeof modulus[0]; k++)
+    *modulus[k] *= factor;
+}
+
 static void read_wood(lua_State *L, size_t i, rwl_layer *layer, rw_ply *ply, double *spread)
 {
   const char *name = rwl_get_string(L, "wood", "", NULL);
@@ -166,6 +188,7 @@ static void read_wood(lua_State *L, size_t i, rwl_layer *layer, rw_ply *ply, dou
   if (status >= 0)
     status = rw_material_find(RW_WOOD, name, &m, &err);
   throw_in_ply(L, i, status, &err);
+  measured_wood(L, i, &ply->material, &s);
   ply->thickness = rwl_get_quantity(L, "thickness", NAN);
   *spread = fmax(*spread, s);
   rwl_copy_name(layer->name, m->name);
@@ -192,12 +215,12 @@ static _Noreturn void throw_in_fibre(lua_State *L, size_t i, size_t k, const cha
   rwl_throw(L, err);
 }
 
-/* From 0, of an argument such as "mass[2]". */
-static size_t index_in(const rw_error *err)
+/* From 0, of an argument such as "mass[2]"; `else_` where there is none. */
+static size_t index_in(const rw_error *err, size_t else_)
 {
-  size_t k = 1;
   const char *bracket = strchr(err->argument, '[');
-  return bracket != NULL && sscanf(bracket, "[%zu]", &k) == 1 && k > 0 ? k - 1 : 0;
+  unsigned long k = bracket != NULL ? strtoul(bracket + 1, NULL, 10) : 0;
+  return k > 0 ? k - 1 : else_;
 }
 
 /* Several fibres as one, and the cloth that they make. */
@@ -225,7 +248,7 @@ static void blend(lua_State *L, size_t i, const rw_matrix *resin, rwl_layer *lay
     rwl_close(L);
   }
   if (rw_fibre_blend(fibre, mass, n, resin, &layer->fibre, &err) < 0)
-    throw_in_fibre(L, i, index_in(&err), "areal_mass", &err);
+    throw_in_fibre(L, i, index_in(&err, 0), "areal_mass", &err);
   rw_status status = rw_cloth_make(first, sum, (rw_weave)rwl_get_choice(L, "weave", RW_PLAIN),
                                    &layer->cloth, &err);
   if (status < 0)
@@ -318,12 +341,12 @@ static void read_plies(lua_State *L, rwl_laminate *l, double *relative)
 
 void rwl_name_ply(const rwl_laminate *l, rw_error *err)
 {
-  size_t k = 0;
   char to[40];
   rwl_rename(err, "n", "plies");
-  if (sscanf(err->argument, "ply[%zu]", &k) != 1 || k < 1 || k > l->n)
+  size_t k = index_in(err, l->n);
+  if (strncmp(err->argument, "ply[", 4) != 0 || k >= l->n)
     return;
-  snprintf(to, sizeof to, "plies[%zu]", l->layer[k - 1].listed + 1);
+  snprintf(to, sizeof to, "plies[%zu]", l->layer[k].listed + 1);
   rwl_rename(err, "ply", to);
 }
 
@@ -388,6 +411,10 @@ static const rwl_field ply_fields[] = {
             "flat: rings along the face, also where left out; quarter: rings on edge"),
     RWL_MAY("moisture", RWL_SHARE, "", NULL,
             "water in the wood over its dry mass; left out, 12 %"),
+    RWL_MAY("modulus", RWL_VALUE, "Pa", NULL,
+            "of the wood along its grain as measured, in place of the tables'; the others keep "
+            "their ratio to it, strengths stay"),
+    RWL_MAY("density", RWL_QUANTITY, "kg/m3", NULL, "of the wood as weighed"),
     RWL_MAY("veneers", RWL_INTEGER, "", NULL,
             "plywood of so many veneers of this wood, 3 to 49, odd, each across its neighbours"),
     RWL_MAY("face", RWL_QUANTITY, "m", NULL,

@@ -129,6 +129,17 @@ static const char *side_of(lua_State *L, const char *field)
   return said;
 }
 
+/* The side a is told as the length; its name is a word of every sentence, too. */
+static void call_length(rw_error *err)
+{
+  char rest[sizeof err->message];
+  snprintf(err->argument, sizeof err->argument, "length");
+  if (strncmp(err->message, "a ", 2) != 0)
+    return;
+  snprintf(rest, sizeof rest, "%s", err->message + 1);
+  snprintf(err->message, sizeof err->message, "length%.*s", (int)(sizeof rest - 8), rest);
+}
+
 static rw_status bend(lua_State *L, const rwl_laminate *l, rw_bent_plate **bent, rw_error *err)
 {
   const rw_plate plate = read_plate(L, l);
@@ -141,8 +152,7 @@ static rw_status bend(lua_State *L, const rwl_laminate *l, rw_bent_plate **bent,
     along = side_of(L, "patch.length");
     across = side_of(L, "patch.width");
   }
-  const rwl_alias alias[] = {{"a", "length"},
-                             {"b", "width"},
+  const rwl_alias alias[] = {{"b", "width"},
                              {"load[1].pressure", "pressure"},
                              {"load[1].force", "patch.load"},
                              {"load[1].x", "patch.x"},
@@ -151,11 +161,13 @@ static rw_status bend(lua_State *L, const rwl_laminate *l, rw_bent_plate **bent,
                              {"load[1].across", across},
                              {NULL, NULL}};
   rw_status status = rw_plate_bend(&l->stack, &plate, &load, 1, bent, err);
+  if (strcmp(err->argument, "a") == 0)
+    call_length(err);
   if (strcmp(err->argument, "load") == 0)
     snprintf(err->argument, sizeof err->argument, "pressure");
-  if (status == RW_ERR_RANGE && strcmp(err->argument, "b") == 0)
+  if (status == RW_ERR_RANGE && strstr(err->hint, "rw_strip_bend") != NULL)
     snprintf(err->hint, sizeof err->hint, "%s",
-             "beyond 10 to 1 the far edges no longer count: take lam:strip across the short side");
+             "beyond 10 to 1 the far edges no longer count: it is a strip across the short side");
   return rwl_check_as(L, status, err, alias);
 }
 
@@ -233,6 +245,8 @@ static int read(lua_State *L)
     }
   if (strcmp(name, "deflection") == 0)
     rwl_push_quantity(L, "m", r.deepest.deflection);
+  else if (strcmp(name, "held") == 0)
+    rwl_push_quantity(L, "m", r.held);
   else if (strcmp(name, "deepest") == 0)
     push_point(L, &r.deepest);
   else if (strcmp(name, "stretched") == 0)
@@ -332,7 +346,9 @@ int rwl_arch(lua_State *L)
 #define CRITERION RWL_MAY("criterion", RWL_CHOICE, RWL_CRITERIA, "max_stress", "of first failure")
 
 static const rwl_field patch_fields[] = {
-    RWL_NEED("load", RWL_QUANTITY, "N", "whole force on the place; 80 kg weigh 785 N"),
+    RWL_NEED("load", RWL_QUANTITY, "N",
+             "whole force on the place, from outside above 0: a rock; from inside below 0: "
+             "a heel; 80 kg weigh 785 N"),
     RWL_MAY("size", RWL_QUANTITY, "m", NULL, "side of a square place"),
     RWL_MAY("diameter", RWL_QUANTITY, "m", NULL,
             "of a round place, such as a heel; taken as the square of its area"),
@@ -401,7 +417,10 @@ static const rwl_function methods[] = {
     RWL_END_FUNCTIONS,
 };
 static const rwl_property properties[] = {
-    {"deflection", "quantity", "greatest, to the inside above 0"},
+    {"deflection", "quantity", "greatest, to the inside above 0, where the edges may slide in"},
+    {"held", "quantity",
+     "an estimate of it where they cannot, and the panel carries as a membrane as well; a real "
+     "one lies between the two. Strains and failure stay those of the first"},
     {"deepest", POINT, "the place where it deflects most"},
     {"stretched", POINT, "the place where a face is strained most"},
     {"surface_strain", "number", "that strain, above 0 stretched"},

@@ -14,6 +14,8 @@
   X(rwl_cloth_set)                                                                                \
   X(rwl_laminate_set)                                                                             \
   X(rwl_panel_set)                                                                                \
+  X(rwl_sealed_set)                                                                               \
+  X(rwl_repair_set)                                                                               \
   X(rwl_law_set)                                                                                  \
   X(rwl_resin_set)                                                                                \
   X(rwl_cure_set)                                                                                 \

@@ -91,7 +91,8 @@ local laminate = {}
 
 ---A flat panel of a laminate under load, solved.
 ---@class resinwright.panel
----@field deflection resinwright.quantity greatest, to the inside above 0
+---@field deflection resinwright.quantity greatest, to the inside above 0, where the edges may slide in
+---@field held resinwright.quantity an estimate of it where they cannot, and the panel carries as a membrane as well; a real one lies between the two. Strains and failure stay those of the first
 ---@field deepest {x: resinwright.quantity, y: resinwright.quantity, deflection: resinwright.quantity, outer: {x: number, y: number, xy: number}, inner: {x: number, y: number, xy: number}, moment: {x: resinwright.quantity, y: resinwright.quantity, xy: resinwright.quantity}, Qx: resinwright.quantity, Qy: resinwright.quantity} the place where it deflects most
 ---@field stretched {x: resinwright.quantity, y: resinwright.quantity, deflection: resinwright.quantity, outer: {x: number, y: number, xy: number}, inner: {x: number, y: number, xy: number}, moment: {x: resinwright.quantity, y: resinwright.quantity, xy: resinwright.quantity}, Qx: resinwright.quantity, Qy: resinwright.quantity} the place where a face is strained most
 ---@field surface_strain number that strain, above 0 stretched
@@ -434,6 +435,8 @@ function rw.laminate_density(arguments) end
 ---@field resin_density? string|resinwright.quantity of that resin; left out, that of the tables; SI unit kg/m3
 ---@field cut? "flat"|"quarter" flat: rings along the face, also where left out; quarter: rings on edge
 ---@field moisture? number|string water in the wood over its dry mass; left out, 12 %
+---@field modulus? string|resinwright.quantity|resinwright.range|resinwright.uncertain of the wood along its grain as measured, in place of the tables'; the others keep their ratio to it, strengths stay; SI unit Pa
+---@field density? string|resinwright.quantity of the wood as weighed; SI unit kg/m3
 ---@field veneers? integer plywood of so many veneers of this wood, 3 to 49, odd, each across its neighbours
 ---@field face? string|resinwright.quantity thickness of each of plywood's outer veneers; left out, all are alike; SI unit m
 
@@ -445,6 +448,115 @@ function rw.laminate_density(arguments) end
 ---@param arguments resinwright.call.laminate
 ---@return resinwright.laminate
 function rw.laminate(arguments) end
+
+---@class resinwright.call.sealed_plank
+---@field laminate resinwright.laminate plank or cored skin; its wood swells
+---@field open number|string|resinwright.quantity|resinwright.range|resinwright.uncertain change of the wood's moisture at its open side, as a share: 0.06 from 12 to 18 %; below 0 it dries; rw.wood_moisture tells what it comes to
+---@field sealed? number|string|resinwright.quantity|resinwright.range|resinwright.uncertain the same at its sealed side; left out, 0: the seal keeps up
+---@field open_face? "outer"|"inner" which face is not sealed; default inner
+---@field profile? number how the change falls off with depth: 1 a straight gradient, 2 steady soaking, more soon after; default 2
+---@field girth string|resinwright.quantity over the skin, sheer to sheer or plank edge to edge; SI unit m
+---@field radius? string|resinwright.quantity of the section as an arc; 0: flat; SI unit m; default 0 m
+---@field bulge? "outer"|"inner" to which side the section bulges; default outer
+
+---How a stack sealed on one face curls and opens when the air turns damp or dry: curvature (above
+---0 it bulges to the inside), how much a straight line across grows out of flat (bow) and how far
+---the edges move apart (opens; below 0 together), with 90 % intervals from the spread of the
+---wood's shrinkage and of the moistures. Moulds, frames and thwarts are left out, and so is what
+---creeps over weeks: real curls are rather smaller.
+---@param arguments resinwright.call.sealed_plank
+---@return {curvature: {x: resinwright.range, y: resinwright.range, xy: resinwright.range}, bow: resinwright.range, opens: resinwright.range, warnings: string[]}
+function rw.sealed_plank(arguments) end
+
+---@class resinwright.call.lap
+---@field force string|resinwright.quantity that the lap carries along the hull, per metre of width; at most what the weaker side bears; SI unit N/m
+---@field first resinwright.laminate one side, pulled along the hull
+---@field second resinwright.laminate the other side
+---@field strength string|resinwright.quantity shear strength of the glue line; SI unit Pa
+---@field shear_modulus? string|resinwright.quantity of the glue; cured epoxy has about 1 GPa (common practice, no source); SI unit Pa; default 1 GPa
+---@field glue? string|resinwright.quantity thickness of the glue line (common practice, no source); SI unit m; default 0.2 mm
+---@field length string|resinwright.quantity of the lap; SI unit m
+
+---Shear stress along a lap: its mean, at the end where each side comes in, and the greater of the
+---two. The sides don't bend: a single lap without support peels as well. For comparing and shop
+---planning only, not an approval: scantling rules, survey and licensed practice decide, and
+---strengths are good to a factor of two.
+---@param arguments resinwright.call.lap
+---@return {length: resinwright.quantity, average: resinwright.quantity, first_end: resinwright.quantity, second_end: resinwright.quantity, peak: resinwright.quantity}
+function rw.lap(arguments) end
+
+---@class resinwright.call.lap_for
+---@field force string|resinwright.quantity that the lap carries along the hull, per metre of width; at most what the weaker side bears; SI unit N/m
+---@field first resinwright.laminate one side, pulled along the hull
+---@field second resinwright.laminate the other side
+---@field strength string|resinwright.quantity shear strength of the glue line; SI unit Pa
+---@field shear_modulus? string|resinwright.quantity of the glue; cured epoxy has about 1 GPa (common practice, no source); SI unit Pa; default 1 GPa
+---@field glue? string|resinwright.quantity thickness of the glue line (common practice, no source); SI unit m; default 0.2 mm
+---@field factor number of safety, 1 to 20
+
+---Shortest lap: by its mean shear (glue that yields before it breaks) and by its peak, which is
+---the safe one. Where no length keeps the peak down, why says so, and endless is the lap beyond
+---which nothing is gained. For comparing and shop planning only, not an approval: scantling rules,
+---survey and licensed practice decide, and strengths are good to a factor of two.
+---@param arguments resinwright.call.lap_for
+---@return {by_average: {length: resinwright.quantity, average: resinwright.quantity, first_end: resinwright.quantity, second_end: resinwright.quantity, peak: resinwright.quantity}, by_peak: {length: resinwright.quantity, average: resinwright.quantity, first_end: resinwright.quantity, second_end: resinwright.quantity, peak: resinwright.quantity}|nil, endless: {length: resinwright.quantity, average: resinwright.quantity, first_end: resinwright.quantity, second_end: resinwright.quantity, peak: resinwright.quantity}|nil, why: string|nil}
+function rw.lap_for(arguments) end
+
+---@class resinwright.call.scarf
+---@field stress string|resinwright.quantity that the joined part shall bear; its tensile strength for a full joint; SI unit Pa
+---@field strength string|resinwright.quantity shear strength of the glue line; SI unit Pa
+---@field thickness string|resinwright.quantity of what is joined; SI unit m
+---@field factor number of safety, 1 to 20
+
+---Slope of a scarf, n of 1 in n, and its length, by shear of the glue line. For comparing and shop
+---planning only, not an approval: scantling rules, survey and licensed practice decide, and
+---strengths are good to a factor of two.
+---@param arguments resinwright.call.scarf
+---@return {slope: number, length: resinwright.quantity}
+function rw.scarf(arguments) end
+
+---@class resinwright.call.patch
+---@field sound resinwright.laminate the plies as they were
+---@field left resinwright.laminate what is left of them there, in the same order
+---@field layer resinwright.laminate one layer of the patch, a laminate of one ply
+---@field face? "outer"|"inner" on which face it is laid; default outer
+---@field share? number of the sound stack that is wanted back, 0.1 to 2; default 1
+---@field criterion? "max_stress"|"tsai_wu"|"max_strain"|"tsai_hill" for strength; default max_stress
+---@field most? integer layers to try, 1 to 30; default 12
+
+---Layers that bring a damaged place back to its stiffness and to its strength (nil: not within
+---those tried, and why says so), with what was and what is left as shares of the sound skin. What
+---is left is taken as sound; the lap is another matter, see rw.lap_for. For comparing and shop
+---planning only, not an approval: scantling rules, survey and licensed practice decide, and
+---strengths are good to a factor of two.
+---@param arguments resinwright.call.patch
+---@return {for_stiffness: integer|nil, for_strength: integer|nil, damaged: {bend_along: number, bend_across: number, moment_along: number, moment_across: number, pull_along: number, pull_across: number}, mended: {bend_along: number, bend_across: number, moment_along: number, moment_across: number, pull_along: number, pull_across: number}, added_mass: resinwright.quantity, why: string|nil}
+function rw.patch(arguments) end
+
+---@class resinwright.call.doubling.load
+---@field Nx? string|resinwright.quantity pull along, per metre of width; SI unit N/m; default 0 N/m
+---@field Ny? string|resinwright.quantity pull across, per metre of length; SI unit N/m; default 0 N/m
+---@field Nxy? string|resinwright.quantity shear in the plane, per metre; SI unit N/m; default 0 N/m
+---@field Mx? string|resinwright.quantity moment per metre of width (N m/m) that bends along; above 0 it stretches the inside; SI unit N; default 0 N
+---@field My? string|resinwright.quantity moment that bends across, likewise; SI unit N; default 0 N
+---@field Mxy? string|resinwright.quantity twisting moment, per metre; SI unit N; default 0 N
+
+---@class resinwright.call.doubling
+---@field plain resinwright.laminate the plain skin
+---@field extra resinwright.laminate what is laid on, itself listed from the outside to the inside
+---@field face? "outer"|"inner" on which face; default outer
+---@field load resinwright.call.doubling.load on the plain skin beside it, per width
+---@field shear_modulus? string|resinwright.quantity of the glue; cured epoxy has about 1 GPa (common practice, no source); SI unit Pa; default 1 GPa
+---@field glue? string|resinwright.quantity thickness of the glue line (common practice, no source); SI unit m; default 0.2 mm
+
+---What a second skin in one place does, such as a bottom patch, and how the strain along the hull
+---jumps at its edge: strains of the plain skin's faces beside it and under it, the force that it
+---takes over, the reach over which it does (step or taper the edge at least that far) and the
+---shear of the glue at a blunt edge. For comparing and shop planning only, not an approval:
+---scantling rules, survey and licensed practice decide, and strengths are good to a factor of two.
+---@param arguments resinwright.call.doubling
+---@return {stiffer_along: number, stiffer_across: number, added_mass: resinwright.quantity, beside: {outer: number, inner: number}, under: {outer: number, inner: number}, jump: {outer: number, inner: number}, force: resinwright.quantity, reach: resinwright.quantity, shear: resinwright.quantity}
+function rw.doubling(arguments) end
 
 ---@class resinwright.call.law.diffusion
 ---@field steepness number how sharply it sets in, 0 (not at all) to 200
@@ -1621,7 +1733,7 @@ function laminate:faired(arguments) end
 function laminate:locked_in(arguments) end
 
 ---@class resinwright.laminate.panel.patch
----@field load string|resinwright.quantity whole force on the place; 80 kg weigh 785 N; SI unit N
+---@field load string|resinwright.quantity whole force on the place, from outside above 0: a rock; from inside below 0: a heel; 80 kg weigh 785 N; SI unit N
 ---@field size? string|resinwright.quantity side of a square place; SI unit m
 ---@field diameter? string|resinwright.quantity of a round place, such as a heel; taken as the square of its area; SI unit m
 ---@field length? string|resinwright.quantity of an oblong place, along the panel's length; SI unit m

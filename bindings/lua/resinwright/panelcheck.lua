@@ -1,0 +1,159 @@
+-- SPDX-License-Identifier: GPL-3.0-or-later
+-- A panel under a heel and under the same load spread out, its edges resting and clamped: does it
+-- flex, and what gives way first on which face? As text, CSV, JSON and a page.
+--
+-- panelcheck.make { name, laminate, length, width, load, from, heel, spread } asks the library;
+-- the others print what it gives. The load pushes from "inside", as a heel does, or from
+-- "outside". All numbers come from the library.
+local rw = require "resinwright"
+local chart = require "resinwright.chart"
+local json = require "resinwright.json"
+local report = require "resinwright.report"
+local sections = require "resinwright.sections"
+
+local panelcheck = {}
+
+panelcheck.cautions = {
+  "Comparison and shop planning only, not an approval; scantling rules, survey and licensed "
+    .. "practice decide; wood scatter is real.",
+  "Strengths are good to a factor of two. Knots, slope of grain, glue lines and bad wetting are "
+    .. "left out, and so is wood crushed right under the heel.",
+  "Real edges lie between resting and clamped, and between free to slide in and held. Beyond half "
+    .. "a thickness a panel also carries as a membrane; strain and damage are told without that.",
+}
+
+local EDGES = { "resting", "clamped" }
+
+-- A mass weighs by standard gravity; a force stays.
+local function force_of(load)
+  local q = rw.q(load)
+  return q:dimension() == "mass" and q * rw.q "9.80665 m/s2" or q
+end
+
+local function describe(plan, lam)
+  local s = sections.add(plan, "skin", "Skin, from the outside to the inside")
+  for i, layer in ipairs(lam.skins) do
+    sections.row(s, "ply_" .. i, layer.name, layer.thickness)
+  end
+  sections.row(s, "thickness", "thickness", lam.thickness)
+  sections.row(s, "areal_mass", "mass", lam.areal_mass)
+  sections.row(s, "bend_along", "bending stiffness along", lam.bend_along)
+  sections.row(s, "bend_across", "bending stiffness across", lam.bend_across)
+end
+
+-- Greater of a face's strains, of its sign; twisting is left to the failure.
+local function greater(strain)
+  return math.abs(strain.x) > math.abs(strain.y) and strain.x or strain.y
+end
+
+local function answer(plan, case, edges, panel)
+  local s = sections.add(plan, case.key .. "_" .. edges,
+    ("%s, edges %s"):format(case.title, edges))
+  local at, f = panel.stretched, panel.failure
+  sections.row(s, "deflection", plan.from == "inside" and "deflection outwards"
+    or "deflection inwards", plan.sign * panel.deflection)
+  sections.row(s, "held", "where the edges can't slide in, about", plan.sign * panel.held)
+  sections.row(s, "place", "a face is strained most at",
+    ("%s along, %s across"):format(at.x:text(2), at.y:text(2)))
+  sections.row(s, "outer_strain", "strain outside, there",
+    greater(at.outer))
+  sections.row(s, "inner_strain", "strain inside, there", greater(at.inner))
+  sections.row(s, "moment_along", "moment along, per width", at.moment.x)
+  sections.row(s, "moment_across", "moment across, per width", at.moment.y)
+  if f.ply then
+    sections.row(s, "factor", "first damage at the load times", rw.q(f.factor, "1"))
+    sections.row(s, "first", "what gives way first",
+      ("%s, %s face of ply %d: %s"):format(f.name, f.face, f.ply, f.mode))
+  end
+  for _, w in ipairs(panel.warnings) do
+    sections.note(s, w)
+  end
+  s.panel, s.case, s.edges = panel, case, edges
+  plan.answers[#plan.answers + 1] = s
+end
+
+function panelcheck.make(o)
+  local load = force_of(o.load)
+  local plan = { name = o.name, note = o.note, answers = {}, from = o.from or "inside" }
+  plan.sign = plan.from == "inside" and -1 or 1
+  describe(plan, o.laminate)
+  local who = ("%s from %s"):format(load:text(3), plan.from)
+  local cases = {
+    { key = "heel", title = ("%s on a heel %s across"):format(who, o.heel),
+      patch = { load = plan.sign * load, diameter = o.heel } },
+    { key = "spread", title = ("%s over %s square"):format(who, o.spread),
+      patch = { load = plan.sign * load, size = o.spread } } }
+  for _, case in ipairs(cases) do
+    for _, edges in ipairs(EDGES) do
+      answer(plan, case, edges, o.laminate:panel { length = o.length, width = o.width,
+        edges = edges, patch = case.patch, criterion = o.criterion })
+    end
+  end
+  plan.size = ("%s by %s"):format(o.length, o.width)
+  return plan
+end
+
+-- Strains are thousandths; other plain numbers are not here.
+local function say(value)
+  if math.type(value) == "float" then
+    return ("%.2f %%"):format(100 * value):gsub(",", ".")
+  end
+  return (sections.say(value))
+end
+
+local function head(plan)
+  return ("%s: a panel of %s"):format(plan.name, plan.size)
+end
+
+function panelcheck.text(plan)
+  local lines = { head(plan) .. (plan.note and " (" .. plan.note .. ")" or ""), "" }
+  for _, line in ipairs(sections.text(plan, say)) do
+    lines[#lines + 1] = line
+  end
+  lines[#lines + 1] = "Cautions"
+  for _, c in ipairs(panelcheck.cautions) do
+    lines[#lines + 1] = "  * " .. c
+  end
+  return table.concat(lines, "\n") .. "\n"
+end
+
+panelcheck.csv = sections.csv
+
+function panelcheck.json(plan)
+  return json.encode(sections.into({ name = plan.name, note = plan.note,
+    cautions = json.array(panelcheck.cautions) }, plan), 2)
+end
+
+-- Deflections of all cases, one below the other.
+function panelcheck.picture(plan)
+  local rows, unit = {}, plan.answers[1].panel.deflection:unit()
+  for i, s in ipairs(plan.answers) do
+    rows[i] = { label = ("%s, %s"):format(s.case.key, s.edges),
+      value = plan.sign * s.panel.deflection:to(unit) }
+  end
+  return chart.bars { id = "deflection", rows = rows, unit = unit, title = "Deflection" }
+end
+
+local function body_of(s)
+  local rows = {}
+  for i, r in ipairs(s.rows) do
+    rows[i] = { r.label, say(r.value) }
+  end
+  local body = { report.table { columns = { s.title, "" }, rows = rows } }
+  if #s.notes > 0 then
+    body[2] = report.list(s.notes)
+  end
+  return body
+end
+
+function panelcheck.page(plan)
+  local parts = { { heading = "How far it bends", body = report.figure(panelcheck.picture(plan),
+    "Deflection in the middle of the panel; its real edges lie between resting and clamped.") } }
+  for _, s in ipairs(plan.sections) do
+    parts[#parts + 1] = { heading = s.title, body = body_of(s) }
+  end
+  parts[#parts + 1] = { heading = "Cautions", body = report.caution(panelcheck.cautions) }
+  return report.page { title = head(plan), note = plan.note, sections = parts }
+end
+
+return panelcheck

@@ -1,0 +1,224 @@
+-- SPDX-License-Identifier: GPL-3.0-or-later
+-- Panels, strips and arches against series and beam formulas worked out here.
+package.path = arg[0]:gsub("[^/]*$", "?.lua;") .. package.path
+local lu = require "luaunit"
+local support = require "support"
+local rw = require "resinwright"
+local refused_for = support.refused_for
+
+-- luacheck: globals TestPanel TestStrip TestArch
+
+local glass = rw.cloth { fibre = "e-glass", areal_mass = "203 g/m2", weave = "plain", hand = 0.42 }
+local cedar = { wood = "western-redcedar", thickness = "6 mm" }
+local skin = rw.laminate { plies = { { cloth = glass }, cedar, { cloth = glass } } }
+local plank = rw.laminate { plies = { cedar } }
+
+TestPanel = {}
+
+local a, b = 0.9, 0.62
+
+local function panel(more)
+  local arguments = { length = "900 mm", width = "620 mm", shear = false }
+  for k, v in pairs(more) do
+    arguments[k] = v
+  end
+  return skin:panel(arguments)
+end
+
+-- Deflection of a resting orthotropic plate: a sine series, load p over (x, y), sides u and v.
+local function navier(p, x, y, u, v)
+  local D, sum = skin:matrices().D, 0
+  local pi, sin = math.pi, math.sin
+  for m = 1, 99 do
+    for n = 1, 99 do
+      local fm, fn = m * pi / a, n * pi / b
+      local q = 16 * p / (m * n * pi ^ 2) * sin(fm * x) * sin(fm * u / 2) * sin(fn * y)
+        * sin(fn * v / 2)
+      local k = D[1] * fm ^ 4 + 2 * (D[2] + 2 * D[9]) * fm ^ 2 * fn ^ 2 + D[5] * fn ^ 4
+      sum = sum + q / k * sin(fm * a / 2) * sin(fn * b / 2)
+    end
+  end
+  return sum
+end
+
+function TestPanel.test_pressure()
+  local p = panel { pressure = "500 Pa" }
+  lu.assertAlmostEquals(p.deflection:si() / navier(500, a / 2, b / 2, a, b), 1, 1e-5)
+  lu.assertAlmostEquals(p.deepest.x:si(), a / 2, 1e-3)
+  lu.assertAlmostEquals(p.deepest.y:si(), b / 2, 1e-3)
+  lu.assertAlmostEquals(p.slenderness, b / skin.thickness:si(), 1e-9)
+  lu.assertAlmostEquals(p.depth, p.deflection:si() / skin.thickness:si(), 1e-9)
+  lu.assertEquals(p.method, "series")
+  lu.assertTrue(p.held:si() > 0 and p.held < p.deflection) -- a membrane helps
+  local little = panel { pressure = "5 Pa" }
+  lu.assertAlmostEquals(little.held:si() / little.deflection:si(), 1, 1e-3)
+  lu.assertEquals(p.shear_share, 0)
+  lu.assertEquals(panel { pressure = "200 Pa" }.warnings, {})
+  lu.assertStrContains(tostring(p), p.deflection:text(3):match "%S+":sub(1, 3))
+  -- Pushed from outside the inside is stretched, and alike on both faces of a balanced skin.
+  local s = p.stretched
+  lu.assertTrue(s.inner.y > 0 and s.moment.y:si() > 0)
+  lu.assertAlmostEquals(s.outer.y, -s.inner.y, 1e-9)
+  lu.assertTrue(math.abs(p.surface_strain) >= math.abs(s.inner.y) * 0.999)
+end
+
+function TestPanel.test_patch()
+  local heel = panel { patch = { load = "785 N", size = "100 mm" } }
+  lu.assertAlmostEquals(heel.deflection:si() / navier(78500, a / 2, b / 2, 0.1, 0.1), 1, 1e-3)
+  lu.assertEquals(#heel.warnings, 1) -- more than half its thickness
+  local round = panel { patch = { load = "785 N", diameter = "112.8379 mm" } }
+  lu.assertAlmostEquals(round.deflection:si() / heel.deflection:si(), 1, 1e-6)
+  local sides = panel { patch = { load = "785 N", length = "100 mm", width = "100 mm",
+    x = "450 mm", y = "310 mm" } }
+  lu.assertAlmostEquals(sides.deflection:si() / heel.deflection:si(), 1, 1e-9)
+  local aside = panel { patch = { load = "785 N", size = "100 mm", x = "200 mm" } }
+  lu.assertTrue(aside.deflection < heel.deflection)
+  lu.assertTrue(aside.deepest.x < heel.deepest.x)
+  -- Both loads add up.
+  local both = panel { patch = { load = "785 N", size = "100 mm" }, pressure = "500 Pa" }
+  lu.assertAlmostEquals(both:at { x = "450 mm", y = "310 mm" }.deflection:si(),
+    heel:at { x = "450 mm", y = "310 mm" }.deflection:si()
+    + panel { pressure = "500 Pa" }:at { x = "450 mm", y = "310 mm" }.deflection:si(), 1e-8)
+end
+
+function TestPanel.test_edges()
+  local function deflection(more)
+    more.pressure = "500 Pa"
+    return panel(more).deflection
+  end
+  local resting, clamped = deflection {}, deflection { edges = "clamped" }
+  local sides, ends = deflection { sides = "clamped" }, deflection { ends = "clamped" }
+  lu.assertTrue(clamped < ends and ends < resting)
+  lu.assertTrue(clamped < sides and sides < resting)
+  lu.assertTrue(resting > 3 * clamped)
+  lu.assertAlmostEquals(deflection { edges = "clamped", ends = "resting" }:si() / sides:si(), 1,
+    1e-9)
+  local at = panel { edges = "clamped", pressure = "500 Pa" }:at { x = "450 mm", y = "0 m" }
+  lu.assertAlmostEquals(at.deflection:si(), 0, 1e-12)
+  lu.assertTrue(at.moment.y:si() < 0)
+end
+
+function TestPanel.test_shear()
+  local with = panel { pressure = "500 Pa", shear = true }
+  local without = panel { pressure = "500 Pa" }
+  lu.assertTrue(with.shear_share > 0.005 and with.shear_share < 0.2)
+  lu.assertTrue(with.deflection > without.deflection)
+  lu.assertTrue(math.abs(with:at { x = "0 m", y = "310 mm" }.Qx:si()) > 10)
+end
+
+-- The factor is that of the moments there; wood across its grain goes first in a thin skin.
+function TestPanel.test_failure()
+  local p = panel { pressure = "500 Pa" }
+  local f = p.failure
+  local m = p:at { x = f.x, y = f.y }.moment
+  local there = skin:first_failure { Mx = m.x, My = m.y, Mxy = m.xy }
+  lu.assertAlmostEquals(f.factor, there.factor, 1e-3 * f.factor)
+  lu.assertEquals({ f.ply, f.face, f.name, f.mode },
+    { there.ply, there.face, there.name, there.mode })
+  lu.assertTrue(panel { pressure = "1 kPa" }.failure.factor < 0.51 * f.factor)
+  local hill = panel { pressure = "500 Pa", criterion = "tsai_hill" }.failure
+  lu.assertTrue(hill.factor <= f.factor)
+end
+
+function TestPanel.test_thin_theory_warns()
+  local short = skin:panel { length = "100 mm", width = "100 mm", pressure = "500 Pa",
+    shear = false }
+  lu.assertEquals(#short.warnings, 1)
+end
+
+function TestPanel.test_refusals()
+  local function no(argument, words, more)
+    refused_for(argument, words, skin.panel, skin, more)
+  end
+  local function sized(more)
+    more.length, more.width = more.length or "900 mm", more.width or "620 mm"
+    return more
+  end
+  no("pressure", { "zero" }, sized {})
+  no("length", { "above zero" }, sized { length = "0 mm", pressure = "1 Pa" })
+  no("width", { "strip across" }, sized { width = "50 mm", pressure = "1 Pa" })
+  no("patch.size", { "diameter" }, sized { patch = { load = "785 N" } })
+  no("patch.size", {}, sized { patch = { load = "785 N", size = "60 mm", diameter = "60 mm" } })
+  no("patch.size", {}, sized { patch = { load = "785 N", length = "60 mm" } })
+  no("patch.size", { "1 mm" }, sized { patch = { load = "785 N", size = "1 mm" } })
+  no("patch.diameter", {}, sized { patch = { load = "785 N", diameter = "1 m" } })
+  no("patch.width", {}, sized { patch = { load = "785 N", length = "1 cm", width = "1 m" } })
+  no("patch.x", {}, sized { patch = { load = "785 N", size = "60 mm", x = "1 cm" } })
+  no("patch.load", { "force" }, sized { patch = { load = "80 kg", size = "60 mm" } })
+  no("edges", { "clamped" }, sized { edges = "clampd", pressure = "1 Pa" })
+  local p = panel { pressure = "1 Pa" }
+  refused_for("x", {}, p.at, p, { x = "1 m", y = "0 m" })
+end
+
+TestStrip = {}
+
+-- Beam formulas with E I of the plank: 5 p L^4/384, p L^4/384, P L^3/3, P L^3/192.
+function TestStrip.test_beams()
+  local EI, L = plank.bend_along.value:si(), 0.5
+  local function deflection(more)
+    more.span = "500 mm"
+    return plank:strip(more).deflection:si()
+  end
+  lu.assertAlmostEquals(deflection { pressure = "100 Pa" } * EI / (5 * 100 * L ^ 4 / 384), 1, 1e-9)
+  lu.assertAlmostEquals(deflection { pressure = "100 Pa", ends = "clamped" } * EI
+    / (100 * L ^ 4 / 384), 1, 1e-9)
+  lu.assertAlmostEquals(deflection { load = "5 N/m", ends = "cantilever" } * EI / (5 * L ^ 3 / 3),
+    1, 1e-9)
+  lu.assertAlmostEquals(deflection { load = "5 N/m", ends = "clamped" } * EI / (5 * L ^ 3 / 192),
+    1, 1e-9)
+  lu.assertTrue(deflection { load = "5 N/m", patch = "100 mm" } < deflection { load = "5 N/m" })
+  lu.assertTrue(deflection { load = "5 N/m", x = "100 mm" } < deflection { load = "5 N/m" })
+  lu.assertTrue(deflection { load = "5 N/m", wide = true } < deflection { load = "5 N/m" })
+end
+
+function TestStrip.test_what_it_tells()
+  local s = plank:strip { span = "500 mm", load = "100 N/m" }
+  lu.assertAlmostEquals(s.moment:si(), 100 * 0.5 / 4, 1e-9)
+  lu.assertAlmostEquals(s.moment_at:si(), 0.25, 1e-9)
+  lu.assertAlmostEquals(s.at:si(), 0.25, 1e-9)
+  lu.assertAlmostEquals(s.first_reaction:si() + s.second_reaction:si(), 100, 1e-9)
+  lu.assertAlmostEquals(s.inner.x, 12.5 * 0.003 / plank.bend_along.value:si(), 1e-9)
+  lu.assertAlmostEquals(s.outer.x, -s.inner.x, 1e-12)
+  lu.assertEquals(math.abs(s.surface_strain), math.abs(s.inner.x))
+  local first = plank:first_failure { Mx = "12.5 N" }
+  lu.assertAlmostEquals(s.failure.factor, first.factor, 1e-6 * first.factor)
+  lu.assertEquals(s.failure.face, first.face)
+  local sheared = plank:strip { span = "500 mm", load = "100 N/m", shear = true }
+  lu.assertTrue(sheared.deflection > s.deflection and sheared.shear_share > 0)
+end
+
+function TestStrip.test_refusals()
+  refused_for("patch", {}, plank.strip, plank,
+    { span = "500 mm", load = "1 N/m", patch = "600 mm" })
+  refused_for("x", {}, plank.strip, plank, { span = "500 mm", load = "1 N/m", x = "600 mm" })
+end
+
+TestArch = {}
+
+-- Flat it is a strip that cannot curl; a little rise stiffens it many times, by its thrust.
+function TestArch.test_rise()
+  local flat = plank:strip { span = "500 mm", pressure = "300 Pa", wide = true }
+  local arch = plank:arch { span = "500 mm", rise = "30 mm", pressure = "300 Pa" }
+  lu.assertAlmostEquals(arch.flat:si() / flat.deflection:si(), 1, 1e-6)
+  lu.assertTrue(arch.deflection < 0.05 * arch.flat)
+  -- A parabola bears an even load by thrust alone: p L^2/(8 f).
+  lu.assertAlmostEquals(arch.thrust:si() / (300 * 0.5 ^ 2 / (8 * 0.03)), 1, 0.02)
+  lu.assertTrue(arch.snap > 1 and arch.failure.factor > 1)
+  lu.assertEquals(arch.warnings, {})
+  lu.assertEquals(arch.end_moment:si(), 0)
+  local near = plank:arch { span = "500 mm", rise = "30 mm",
+    pressure = rw.q(300 * arch.snap * 0.9, "Pa") }
+  lu.assertEquals(#near.warnings, 1)
+  lu.assertAlmostEquals(near.snap, 1 / 0.9, 1e-3)
+  local fixed = plank:arch { span = "500 mm", rise = "30 mm", crown = "50 N/m", ends = "fixed" }
+  lu.assertTrue(math.abs(fixed.end_moment:si()) > 0)
+end
+
+function TestArch.test_refusals()
+  refused_for("rise", {}, plank.arch, plank,
+    { span = "500 mm", rise = "100 mm", pressure = "1 Pa" })
+  refused_for("span", {}, plank.arch, plank, { span = "0 m", rise = "1 mm", pressure = "1 Pa" })
+  refused_for("pressure", { "zero" }, plank.arch, plank, { span = "1 m", rise = "50 mm" })
+end
+
+os.exit(lu.LuaUnit.run())

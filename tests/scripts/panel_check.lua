@@ -1,0 +1,140 @@
+-- SPDX-License-Identifier: GPL-3.0-or-later
+-- A panel under a heel, of the demonstration boat and of plies on the command line.
+package.path = arg[0]:gsub("[^/]*$", "?.lua;") .. package.path
+local lu = require "luaunit"
+local support = require "support"
+local rw = require "resinwright"
+
+-- luacheck: globals TestPanelCheck
+
+local script, demo = "scripts/panel-check.lua", "scripts/demo"
+local size = { "--length", "0.9 m", "--width", "0.6 m" }
+local plies = "glass-203-plain, western-redcedar 6 mm, glass-136-plain @ 45 deg"
+
+TestPanelCheck = {}
+
+local function options(...)
+  return table.unpack(table.move({ ... }, 1, select("#", ...), #size + 1, { table.unpack(size) }))
+end
+
+local function json(...)
+  return support.json(support.runs(script, "--json", options(...)))
+end
+
+local cases = { "heel_resting", "heel_clamped", "spread_resting", "spread_clamped" }
+
+function TestPanelCheck.test_numbers_are_the_library_s()
+  local found = json("--plies", plies, "--load", "50 kg")
+  local skin = rw.laminate { plies = { { cloth = rw.cloth { name = "glass-203-plain" } },
+    { wood = "western-redcedar", thickness = "6 mm" },
+    { cloth = rw.cloth { name = "glass-136-plain" }, angle = "45 deg" } } }
+  local load = rw.q(50 * 9.80665, "N")
+  for _, key in ipairs(cases) do
+    local patch = key:find "^heel" and { load = -1 * load, diameter = "60 mm" }
+      or { load = -1 * load, size = "300 mm" }
+    local p = skin:panel { length = "0.9 m", width = "0.6 m", patch = patch,
+      edges = key:match "_(.*)" }
+    local got = found[key]
+    lu.assertAlmostEquals(got.deflection.value, -p.deflection:to(got.deflection.unit), 1e-9)
+    lu.assertTrue(got.deflection.value > got.held.value and got.held.value > 0)
+    lu.assertAlmostEquals(got.held.value, -p.held:to(got.held.unit), 1e-9)
+    lu.assertAlmostEquals(got.factor.value, p.failure.factor, 1e-9)
+    lu.assertStrContains(got.first.value, p.failure.face .. " face of ply " .. p.failure.ply)
+    lu.assertStrContains(got.first.value, p.failure.mode)
+    lu.assertEquals(#got.notes, #p.warnings)
+    lu.assertAlmostEquals(got.moment_along.value, p.stretched.moment.x:si(), 1e-9)
+  end
+  lu.assertAlmostEquals(found.skin.areal_mass.value,
+    skin.areal_mass:to(found.skin.areal_mass.unit), 1e-9)
+end
+
+-- A spread load bends less than a heel, held edges less than resting ones, and more load more.
+function TestPanelCheck.test_orders_are_physical()
+  local f = json("--plies", plies)
+  for _, pair in ipairs { { "heel_clamped", "heel_resting" }, { "spread_clamped",
+    "spread_resting" }, { "spread_resting", "heel_resting" }, { "spread_clamped",
+    "heel_clamped" } } do
+    lu.assertTrue(f[pair[1]].deflection.value < f[pair[2]].deflection.value, pair[1])
+    -- Held edges may give way before the middle does.
+    lu.assertTrue(pair[2] == "spread_resting"
+      or f[pair[1]].factor.value > f[pair[2]].factor.value, pair[1])
+  end
+  -- From inside the outside is stretched in the middle, from outside the inside.
+  lu.assertTrue(f.heel_resting.outer_strain.value > 0 and f.heel_resting.inner_strain.value < 0)
+  local rock = json("--plies", plies, "--from", "outside").heel_resting
+  lu.assertTrue(rock.outer_strain.value < 0 and rock.inner_strain.value > 0)
+  lu.assertAlmostEquals(rock.deflection.value, f.heel_resting.deflection.value, 1e-9)
+  local double = json("--plies", plies, "--load", "160 kg")
+  lu.assertAlmostEquals(double.heel_resting.deflection.value / f.heel_resting.deflection.value, 2,
+    1e-6)
+  local force = json("--plies", plies, "--load", "784.532 N")
+  lu.assertAlmostEquals(force.heel_resting.factor.value, f.heel_resting.factor.value, 1e-9)
+end
+
+function TestPanelCheck.test_boat_folder()
+  local text = support.runs(script, demo, options())
+  for _, words in ipairs { "Sandpiper", "invented", "glass-203-plain", "western-redcedar",
+    "edges resting", "edges clamped", "what gives way first",
+    "Comparison and shop planning only, not an approval; scantling rules, survey and licensed "
+      .. "practice decide; wood scatter is real", "membrane" } do
+    lu.assertStrContains(text, words)
+  end
+  lu.assertStrContains(support.runs(script, demo, options("--units", "us")), " in\n")
+end
+
+function TestPanelCheck.test_csv_and_json_agree()
+  local found = json("--plies", plies)
+  local rows = support.csv(support.runs(script, "--csv", options("--plies", plies)))
+  lu.assertTrue(#rows > 30)
+  for _, row in ipairs(rows) do
+    local want = found[row.section][row.item]
+    lu.assertEquals(row.label, want.label)
+    lu.assertEquals(tonumber(row.value) or row.value, want.value)
+    lu.assertEquals(row.unit, want.unit or "")
+  end
+end
+
+function TestPanelCheck.test_page()
+  local folder = support.new_folder()
+  local path = folder .. "/panel.html"
+  support.runs(script, demo, options("--page", path))
+  local page = support.read(path)
+  lu.assertEquals(#support.files(folder), 1)
+  support.remove_folder(folder)
+  for _, words in ipairs { "Sandpiper", "Caution", "not an approval", "<svg", "heel, clamped",
+    "invented" } do
+    lu.assertStrContains(page, words)
+  end
+  lu.assertNotStrContains(page, "http")
+end
+
+function TestPanelCheck.test_help()
+  local help = support.runs(script, "--help")
+  for _, words in ipairs { "--plies", "--heel", "[FOLDER]", "not an approval" } do
+    lu.assertStrContains(help, words)
+  end
+end
+
+function TestPanelCheck.test_refusals()
+  local function no(words, ...)
+    support.refused(words, script, options(...))
+  end
+  no({ "folder or --plies" })
+  no({ "folder or --plies" }, demo, "--plies", plies)
+  no({ "--plies", "okoume", "thickness" }, "--plies", "okoume")
+  no({ "okoum", "okoume" }, "--plies", "okoum 6 mm")
+  no({ "glas-203-plain", "glass-203-plain" }, "--plies", "glas-203-plain")
+  no({ "ply 2", "unit" }, "--plies", "glass-203-plain, okoume 6")
+  no({ "empty" }, "--plies", ",")
+  no({ "--load", "unit" }, "--plies", plies, "--load", "80")
+  no({ "--load", "force" }, "--plies", plies, "--load", "3 m")
+  no({ "--heel" }, "--plies", plies, "--heel", "2 m")
+  no({ "--spread" }, "--plies", plies, "--spread", "0 m")
+  no({ "--length", "mass" }, "--plies", plies, "--length", "1 kg")
+  no({ "--width" }, "--plies", plies, "--width", "1 mm")
+  no({ "no-such-folder" }, "no-such-folder")
+  support.refused({ "--length is missing" }, script, "--plies", plies)
+  support.refused({ "--width is missing" }, script, "--plies", plies, "--length", "1 m")
+end
+
+os.exit(lu.LuaUnit.run())
