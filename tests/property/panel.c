@@ -88,7 +88,7 @@ static void loads_add_up(void **state)
 {
   (void)state;
   stream r = {77};
-  for (int round = 0; round < 8; round++) {
+  for (int round = 0; round < 4; round++) {
     rw_ply ply[PLIES];
     some_plies(&r, round % 2, ply);
     rw_stack s = stack_of(ply, PLIES);
@@ -199,7 +199,7 @@ static void reciprocity(void **state)
 {
   (void)state;
   stream r = {8};
-  for (int round = 0; round < 8; round++) {
+  for (int round = 0; round < 4; round++) {
     rw_ply ply[PLIES];
     some_plies(&r, round % 2, ply);
     rw_stack s = stack_of(ply, PLIES);
