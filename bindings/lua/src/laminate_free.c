@@ -196,24 +196,17 @@ static void push_plies(lua_State *L, const rwl_laminate *l, const rw_first_failu
   }
 }
 
-/* One criterion's answer; where it cannot work with these strengths, why. */
 static void push_answer(lua_State *L, const rwl_laminate *l, const double load[6],
-                        const double *freed, rw_criterion criterion, int alone,
-                        rw_first_failure *each)
+                        const double *freed, rw_criterion criterion, rw_first_failure *each)
 {
   rw_error err = {0};
   rw_status status =
       rw_stack_failures(l->ply, l->n, &l->stack, load, freed, criterion, each, &err);
   rwl_name_ply(l, &err);
-  int strength = status == RW_ERR_RANGE && strncmp(err.argument, "plies[", 6) == 0;
-  lua_createtable(L, 0, 8);
-  rwl_set_text(L, "criterion", rwl_criterion_name(criterion));
-  if (strength && !alone) {
-    rwl_set_text(L, "why", err.message);
-    return;
-  }
   rwl_check(L, status, &err);
   const rw_first_failure first = first_of(each, l->n);
+  lua_createtable(L, 0, 8);
+  rwl_set_text(L, "criterion", rwl_criterion_name(criterion));
   rwl_set_failure(L, l, &first);
   push_plies(L, l, each);
   lua_setfield(L, -2, "plies");
@@ -238,7 +231,7 @@ int rwl_failure(lua_State *L)
   lua_newtable(L);
   for (int c = 0; c < CRITERIA; c++)
     if (which == ALL || which == c + 1) {
-      push_answer(L, l, load, freed, (rw_criterion)c, which != ALL, each);
+      push_answer(L, l, load, freed, (rw_criterion)c, each);
       lua_rawseti(L, -2, (lua_Integer)lua_rawlen(L, -2) + 1);
     }
   return 1;
