@@ -6,5 +6,6 @@ build_tree check-sanitize -DCMAKE_C_COMPILER=gcc -DCMAKE_BUILD_TYPE=RelWithDebIn
 ASAN_OPTIONS=detect_leaks=1:strict_string_checks=1:detect_stack_use_after_return=1
 UBSAN_OPTIONS=print_stacktrace=1
 export ASAN_OPTIONS UBSAN_OPTIONS
-run_tests check-sanitize
+# Scripts that run the module a hundred times over show it nothing that the bindings' tests don't.
+run_tests check-sanitize -E '^oracle\.|^scripts\.(panel|plan)'
 [ "$bad" -eq 0 ] || fail "$bad of $all tests failed"
