@@ -77,6 +77,10 @@ use_lua()
   export LUA_CPATH LUA_PATH
 }
 
+# Tests that compute for long and look at nothing but numbers: the gate `suite` runs them.
+# shellcheck disable=SC2034
+long_tests='^oracle[.]|^property[.](cure_draws|fit_coverage|heat|panel)$|^alloc[.]cure_map$'
+
 # run_tests NAME [ctest argument]...: runs the tests of build/NAME, of which there must be some;
 # $good and $bad count them.
 run_tests()
