@@ -6,6 +6,7 @@ local rw = require "resinwright"
 local boats = require "resinwright.boat"
 local options = require "resinwright.options"
 local panelcheck = require "resinwright.panelcheck"
+local refusal = require "resinwright.refusal"
 
 local spec = {
   script = "panel-check",
@@ -15,8 +16,9 @@ local spec = {
     doc = "boat folder, with boat.lua; or --plies" } },
   options = {
     { name = "plies", value = "list",
-      doc = "plies from outside to inside, with commas between: a cloth by name, or a wood and "
-        .. "its thickness, and @ an angle: \"okoume 6 mm, glass-136-plain @ 45 deg\"" },
+      doc = "plies from outside to inside, with commas between: cloths, woods and\n"
+        .. (" "):rep(25) .. "their thickness, @ an angle: \"okoume 6 mm, glass-136-plain\n"
+        .. (" "):rep(25) .. "@ 45 deg\"" },
     { name = "length", value = "length", doc = "of the panel along the hull (needed)" },
     { name = "width", value = "length", doc = "of the panel across (needed)" },
     { name = "load", value = "mass or force", fallback = "80 kg", doc = "who steps on it" },
@@ -78,19 +80,12 @@ local said = { ["^plies%[(%d+)%]%.?"] = "--plies: ply %1, ", ["^patch%.load"] = 
 
 -- Calls, and tells a refusal in the words of the command line.
 local function asked(call, ...)
-  local results = table.pack(pcall(call, ...))
-  if results[1] then
-    return table.unpack(results, 2, results.n)
-  end
-  local err = results[2]
-  if type(err) ~= "table" or not err.message then
-    error(err, 0)
-  end
-  local message = err.message
-  for pattern, words in pairs(said) do
-    message = message:gsub(pattern, words)
-  end
-  error({ message = message, hint = err.hint }, 0)
+  return refusal.reworded(function(message, hint)
+    for pattern, words in pairs(said) do
+      message = message:gsub(pattern, words)
+    end
+    return message, hint
+  end, call, ...)
 end
 
 local function need(o, name, example)

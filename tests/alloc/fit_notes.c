@@ -104,6 +104,11 @@ static rw_status notes(void *given, rw_error *err)
     status = rw_notes_drift(f, &s->data, &drift, err);
   if (status < 0)
     assert_close(drift.factor, 7, 0);
+  double low = 7, high = 8;
+  if (status >= 0)
+    status = rw_notes_limits(f, &s->data, RW_NOTES_RATE, 0, 0.9, &low, &high, err);
+  if (status < 0)
+    assert_true(low == 7 && high == 8);
   if (status >= 0)
     status = draws(f, err);
   if (status >= 0)

@@ -201,6 +201,20 @@ function TestFit.test_forecast_and_resin()
   lu.assertAlmostEquals(by_resin.recoat_opens.seconds, all.seconds, 120)
 end
 
+function TestFit.test_limits()
+  local f = log():fit { resin = class() }
+  for _, of in ipairs { "rate", "energy", "scatter", "age" } do
+    local told = of == "age" and f.ages.gel or f[of]
+    local wide = f:limits { of = of, milestone = of == "age" and "gel" or nil }
+    local narrow = f:limits { of = of, milestone = of == "age" and "gel" or nil, level = "50 %" }
+    lu.assertTrue(wide.low < narrow.low and narrow.low < told.value.value, of)
+    lu.assertTrue(told.value.value < narrow.high and narrow.high < wide.high, of)
+  end
+  refused("of", f.limits, f, {})
+  refused("level", f.limits, f, { of = "rate", level = "20 %" })
+  refused("milestone", f.limits, f, { of = "age", milestone = "gell" })
+end
+
 function TestFit.test_refusals()
   local l = log()
   refused("resin", l.fit, l, {})

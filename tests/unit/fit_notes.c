@@ -370,6 +370,18 @@ static void it_is_the_regression(void **state)
   assert_true(ratio > 1.02 && ratio < 1.25);
   ratio = s.scatter.after_sd / likeliest.sd;
   assert_true(ratio > 0.9 && ratio < 1.25);
+  /* Profile limits are those of the regression, but for the weak priors. */
+  const rw_notes_quantity of[] = {RW_NOTES_AGE, RW_NOTES_ENERGY, RW_NOTES_SCATTER};
+  const double start_at[] = {0, 56e3, 0};
+  for (size_t i = 0; i < 3; i++) {
+    double low, high, least, greatest;
+    rw_aft_target target = {.coefficient = i};
+    assert_ok(rw_notes_limits(f, &l.data, of[i], RW_RECOAT_OPENS, 0.9, &low, &high, &err), &err);
+    assert_ok(rw_aft_profile(a, &target, 0.9, &least, &greatest, &err), &err);
+    double width = greatest - least;
+    assert_close(low + start_at[i], least, 0.01 * width);
+    assert_close(high + start_at[i], greatest, 0.01 * width);
+  }
   rw_aft_destroy(a);
   rw_notes_destroy(f);
   finish(&l);
@@ -465,6 +477,51 @@ static void drift_is_told(void **state)
     rw_notes_destroy(f);
     finish(&l);
   }
+}
+
+/* Without a note they are the prior's, with one that only says "not yet" they lean. */
+static void limits_of_few_notes(void **state)
+{
+  (void)state;
+  diary l;
+  rw_resin r = slow();
+  rw_notes_prior p;
+  rw_error err;
+  double low, high;
+  rw_notes_prior_of(&r, &p);
+  p.T_ref = r.law.T_ref;
+  start(&l, 1);
+  rw_notes *f = fit(&p, &l);
+  const double z = rw_num_normal_quantile(0.975);
+  assert_ok(rw_notes_limits(f, &l.data, RW_NOTES_RATE, 0, 0.95, &low, &high, &err), &err);
+  assert_close(low, -z * r.rate_sd, 1e-6);
+  assert_close(high, z * r.rate_sd, 1e-6);
+  assert_ok(rw_notes_limits(f, &l.data, RW_NOTES_ENERGY, 0, 0.95, &low, &high, &err), &err);
+  assert_close(low, -z * r.energy_sd, 1e-2);
+  assert_status(rw_notes_limits(f, &l.data, RW_NOTES_RATE, 0, 0.2, &low, &high, &err),
+                RW_ERR_RANGE, &err);
+  assert_string_equal(err.argument, "level");
+  assert_status(rw_notes_limits(f, &l.data, RW_NOTES_AGE, RW_MILESTONES, 0.9, &low, &high, &err),
+                RW_ERR_ARGUMENT, &err);
+  assert_string_equal(err.argument, "milestone");
+  assert_status(rw_notes_limits(f, &l.data, (rw_notes_quantity)9, 0, 0.9, &low, &high, &err),
+                RW_ERR_ARGUMENT, &err);
+  assert_string_equal(err.argument, "of");
+  l.data.observers = 2;
+  assert_status(rw_notes_limits(f, &l.data, RW_NOTES_RATE, 0, 0.9, &low, &high, &err),
+                RW_ERR_ARGUMENT, &err);
+  assert_string_equal(err.argument, "data");
+  l.data.observers = 1;
+  rw_notes_destroy(f);
+  size_t b = add_batch(&l, steady(r.law.T_ref), 0);
+  add_note(&l, b, RW_GEL, 1.5 * when(&r, &l.batch[b], RW_GEL), NAN);
+  f = fit(&p, &l);
+  assert_ok(rw_notes_limits(f, &l.data, RW_NOTES_AGE, RW_GEL, 0.9, &low, &high, &err), &err);
+  double best = f->mark[RW_GEL].log_age - f->joint[NOTES_RATE] +
+                f->lever * f->joint[NOTES_ENERGY] + f->joint[f->mark[RW_GEL].place];
+  assert_true(high - best > 1.1 * (best - low) && low < best);
+  rw_notes_destroy(f);
+  finish(&l);
 }
 
 /* Notes that hold together and notes one in three of which is far off; what cannot be told apart
@@ -835,6 +892,7 @@ int main(void)
       cmocka_unit_test(an_odd_batch_is_told),
       cmocka_unit_test(drift_is_told),
       cmocka_unit_test(fitness_is_told),
+      cmocka_unit_test(limits_of_few_notes),
       cmocka_unit_test(batches_or_hands),
       cmocka_unit_test(observers_differ),
       cmocka_unit_test(weights_count_as_notes),

@@ -4,6 +4,7 @@
 -- boat.lua is a text chunk that returns one table. It is run where nothing can be reached (no
 -- files, no other programs, bounded steps and memory), and may name files of its own folder only.
 local rw = require "resinwright"
+local refusal = require "resinwright.refusal"
 local resinfile = require "resinwright.resinfile"
 
 local boat = {}
@@ -110,15 +111,9 @@ end
 -- Calls build; a refusal is said again with the boat file's name and its fields. names[1] is the
 -- part of the boat file that it is about, the rest which argument comes from which field.
 function boat.within(file, names, build, ...)
-  local results = table.pack(pcall(build, ...))
-  if results[1] then
-    return table.unpack(results, 2, results.n)
-  end
-  local err = results[2]
-  if type(err) ~= "table" or not err.message then
-    error(err, 0)
-  end
-  stop(reworded(file, names, err.message), err.hint)
+  return refusal.reworded(function(message, hint)
+    return reworded(file, names, message), hint
+  end, build, ...)
 end
 
 local within = boat.within

@@ -2,6 +2,7 @@
 -- The resin of a shop script, as its command line names it: a class of the material tables, with
 -- or without the label's numbers, or a resin file.
 local rw = require "resinwright"
+local refusal = require "resinwright.refusal"
 local resinfile = require "resinwright.resinfile"
 
 local resinchoice = {}
@@ -60,20 +61,14 @@ end
 -- Calls, and tells a refusal in the words of the command line: fields of the label are options,
 -- and words at its beginning are put as `own` has them.
 function resinchoice.asked(own, call, ...)
-  local results = table.pack(pcall(call, ...))
-  if results[1] then
-    return table.unpack(results, 2, results.n)
-  end
-  local err = results[2]
-  if type(err) ~= "table" or not err.message then
-    error(err, 0)
-  end
   local function said(words)
     return words and (words:gsub("label%.([%l_]+)", function(field)
       return "--" .. field:gsub("_", "-")
     end):gsub("^[%l_]+", own))
   end
-  error({ message = said(err.message), hint = said(err.hint) }, 0)
+  return refusal.reworded(function(message, hint)
+    return said(message), said(hint)
+  end, call, ...)
 end
 
 -- The resin, and what to call it.

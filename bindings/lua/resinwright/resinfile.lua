@@ -4,6 +4,7 @@
 -- The file returns one table: `name`, `note` and `from` say what it is, `resin` holds its numbers
 -- as resin:values gives them. It is read where nothing can be reached, as a boat file is.
 local rw = require "resinwright"
+local refusal = require "resinwright.refusal"
 local text = require "resinwright.text"
 
 local resinfile = {}
@@ -95,13 +96,9 @@ end
 
 -- Makes one object; a refusal is said again with the file's name.
 local function made(path, what, build, record)
-  local fine, result = pcall(build, record)
-  if fine then
-    return result
-  elseif type(result) ~= "table" or not result.message then
-    error(result, 0)
-  end
-  return stop(("%s: %s: %s"):format(path, what, result.message), result.hint)
+  return refusal.reworded(function(message, hint)
+    return ("%s: %s: %s"):format(path, what, message), hint
+  end, build, record)
 end
 
 -- Reads a resin file: the resin, and the file's name, note and from.

@@ -2,6 +2,7 @@
 /* A resin fitted to the notes of a logbook. */
 #include "notes.h"
 
+#include "core.h"
 #include "forecast.h"
 #include "log.h"
 #include "reading.h"
@@ -9,8 +10,6 @@
 #include <string.h>
 
 #define RWL_FIT "fit"
-
-static const double SPREAD = 1.645; /* half of 90 of 100, in standard deviations */
 
 enum { LOG = 1 }; /* user value: the log */
 
@@ -128,7 +127,7 @@ static double same(double x)
 static void set_spread(lua_State *L, const char *name, const char *unit, double (*f)(double),
                        double shift, double best, double sd)
 {
-  double away = SPREAD * sd;
+  double away = RWL_90 * sd;
   rwl_push_range(L, unit, f(best) + shift, f(best - away) + shift, f(best + away) + shift, NULL);
   lua_setfield(L, -2, name);
 }
@@ -152,11 +151,15 @@ static void push_rate(lua_State *L, const fit *f, const rw_notes_summary *s)
   push_told(L, &s->rate, "", exp, 0);
 }
 
+/* The activation energy that goes with most of the cure. */
+static double main_energy(const rw_cure_law *law)
+{
+  return law->kind == RW_LAW_KAMAL || law->kind == RW_LAW_PLATEAU ? law->E2 : law->E1;
+}
+
 static void push_energy(lua_State *L, const fit *f, const rw_notes_summary *s)
 {
-  const rw_cure_law *law = &f->prior.law;
-  int second = law->kind == RW_LAW_KAMAL || law->kind == RW_LAW_PLATEAU;
-  push_told(L, &s->energy, "J/mol", same, second ? law->E2 : law->E1);
+  push_told(L, &s->energy, "J/mol", same, main_energy(&f->prior.law));
 }
 
 static void push_scatter(lua_State *L, const fit *f, const rw_notes_summary *s)
@@ -400,6 +403,32 @@ static int forecast(lua_State *L)
   return 1;
 }
 
+static int limits(lua_State *L)
+{
+  const fit *f = opened(L, rwl_self(L));
+  rw_notes_quantity of = (rw_notes_quantity)rwl_get_choice(L, "of", 0);
+  rw_milestone milestone = (rw_milestone)rwl_get_choice(L, "milestone", RW_RECOAT_OPENS);
+  double low, high;
+  rw_error err = {0};
+  rw_status status = rw_notes_limits(f->notes, rw_notes_log_data(f->taken), of, milestone,
+                                     rwl_get_quantity(L, "level", 0.9), &low, &high, &err);
+  rwl_check(L, status, &err);
+  const char *unit = of == RW_NOTES_ENERGY ? "J/mol" : of == RW_NOTES_AGE ? "s" : "";
+  double shift = of == RW_NOTES_ENERGY ? main_energy(&f->prior.law) : 0;
+  int is_log = of != RW_NOTES_ENERGY;
+  lua_newtable(L);
+  rwl_set_quantity(L, "low", unit, shift + (is_log ? exp(low) : low));
+  rwl_set_quantity(L, "high", unit, shift + (is_log ? exp(high) : high));
+  return 1;
+}
+
+/* "work_end|gel|..." behind a first bar. */
+static const char milestone_keys[] =
+#define RW_X(name, key, text) "|" key
+    RW_MILESTONE_LIST(RW_X)
+#undef RW_X
+    ;
+
 /* --- declarations --------------------------------------------------------------------------- */
 
 #define OBSERVER                                                                                  \
@@ -436,7 +465,19 @@ static const rwl_field forecast_fields[] = {
     RWL_END_FIELDS,
 };
 
+static const rwl_field limits_fields[] = {
+    RWL_NEED("of", RWL_CHOICE, "rate|energy|scatter|age", "which quantity, as the properties"),
+    RWL_MAY("milestone", RWL_CHOICE, milestone_keys + 1, NULL,
+            "of an age; left out, recoat_opens"),
+    RWL_MAY("level", RWL_SHARE, "", "90 %", "chance that the limits cover, 50 to 99.99 %"),
+    RWL_END_FIELDS,
+};
+
 static const rwl_function methods[] = {
+    {"limits", RWL_FIT, RWL_NAMED, limits_fields,
+     "Profile limits { low, high } of a quantity, all else sought anew: to be trusted where notes "
+     "tell of one side only and the ranges of the properties mislead.",
+     "table", limits},
     {"resin", RWL_FIT, RWL_NAMED, resin_fields,
      "The fitted resin, for everything that takes one; its spreads are those of the fit.", "resin",
      fitted_resin},

@@ -2275,6 +2275,17 @@ function log:span(arguments) end
 ---@return resinwright.fit
 function log:fit(arguments) end
 
+---@class resinwright.fit.limits
+---@field of "rate"|"energy"|"scatter"|"age" which quantity, as the properties
+---@field milestone? "work_end"|"gel"|"recoat_opens"|"blush_past"|"trim_opens"|"trim_closes"|"recoat_closes"|"handle"|"sand"|"service" of an age; left out, recoat_opens
+---@field level? number|string chance that the limits cover, 50 to 99.99 %; default 90 %
+
+---Profile limits { low, high } of a quantity, all else sought anew: to be trusted where notes tell
+---of one side only and the ranges of the properties mislead.
+---@param arguments resinwright.fit.limits
+---@return table
+function fit:limits(arguments) end
+
 ---@class resinwright.fit.resin
 ---@field observer? string whose hand judges; left out, nobody in particular
 

@@ -528,6 +528,28 @@ void rw_notes_posterior(const rw_notes *f, double *value, double *covariance)
     memcpy(covariance, f->after, f->m * f->m * sizeof *covariance);
 }
 
+rw_status notes_take_again(const char *function, const rw_notes *f, const rw_notes_data *d,
+                           notes_taken *out, rw_error *err)
+{
+  int same = d->batches == f->batches && d->rows == f->data_rows && d->observers == f->observers;
+  if (same) {
+    rw_status status = notes_check_data(d, err);
+    if (status != RW_OK)
+      return status;
+    if (!notes_take(d, out))
+      return notes_no_memory(function, err);
+    same = out->rows == f->rows;
+  }
+  if (!same) {
+    notes_taken_free(out);
+    return rw_error_set(err, RW_ERR_ARGUMENT, function, "data", "Give the notes that were fitted.",
+                        "these are not the notes of the fit");
+  }
+  notes_problem p = notes_problem_of(f, out);
+  notes_gather_stays(&p, out->stays);
+  return RW_OK;
+}
+
 rw_status rw_notes_row_look(const rw_notes *f, size_t row, rw_notes_row_result *out, rw_error *err)
 {
   if (row >= f->data_rows)

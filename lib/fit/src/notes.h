@@ -68,6 +68,10 @@ typedef struct notes_problem {
   const double *mean;  /* m */
   const double *prior; /* m*m, inverse of the prior's covariance */
   int held;            /* 1: the scatter stays */
+  /* A spring on a sum of unknowns, m of them; NULL: none. Where the search settles is the most
+   * probable place with that sum, whatever the spring. */
+  const double *sum;
+  double to, spring;
 } notes_problem;
 
 typedef struct notes_state {
@@ -141,6 +145,9 @@ typedef struct notes_taken {
 /* The notes that count; 0 where there is not enough memory. */
 int notes_take(const rw_notes_data *d, notes_taken *out);
 void notes_taken_free(notes_taken *n);
+/* The notes that were fitted, with their stays, into an empty `out`; refuses other ones. */
+rw_status notes_take_again(const char *function, const rw_notes *f, const rw_notes_data *d,
+                           notes_taken *out, rw_error *err);
 /* The search as a fit makes it. */
 notes_problem notes_problem_of(const rw_notes *f, const notes_taken *n);
 /* Two stays for each row of a problem. */

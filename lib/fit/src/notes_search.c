@@ -167,6 +167,19 @@ double notes_add(const notes_problem *p, const notes_row *r, const double *at, d
   return w * (t.log_p - at[NOTES_SCATTER]);
 }
 
+static void add_spring(const notes_problem *p, notes_state *s)
+{
+  double off = -p->to;
+  for (size_t i = 0; i < p->m; i++)
+    off += p->sum[i] * s->at[i];
+  s->posterior -= 0.5 * p->spring * off * off;
+  for (size_t i = 0; i < p->m; i++) {
+    s->slope[i] -= p->spring * off * p->sum[i];
+    for (size_t j = 0; j < p->m; j++)
+      s->minus[i * p->m + j] += p->spring * p->sum[i] * p->sum[j];
+  }
+}
+
 static void look(const notes_problem *p, notes_state *s)
 {
   size_t m = p->m;
@@ -185,6 +198,8 @@ static void look(const notes_problem *p, notes_state *s)
   for (size_t i = 0; i < p->rows; i++)
     s->likelihood += notes_add(p, &p->row[i], s->at, s->slope, minus);
   s->posterior = s->likelihood + sum;
+  if (p->sum != NULL)
+    add_spring(p, s);
   if (!p->held)
     return;
   s->slope[NOTES_SCATTER] = 0;

@@ -35,29 +35,17 @@ static void anew_destroy(anew *a)
   free(a);
 }
 
-static rw_status other_notes(const char *function, rw_error *err)
-{
-  return rw_error_set(err, RW_ERR_ARGUMENT, function, "data", "Give the notes that were fitted.",
-                      "these are not the notes of the fit");
-}
-
 /* The fit's prior with one unknown more, and its notes. */
 static rw_status anew_create(const char *function, const rw_notes *f, const rw_notes_data *d,
                              anew **out, rw_error *err)
 {
-  if (d->batches != f->batches || d->rows != f->data_rows || d->observers != f->observers)
-    return other_notes(function, err);
-  rw_status status = notes_check_data(d, err);
-  if (status != RW_OK)
-    return status;
   size_t m = f->m, w = m + 1;
   anew *a = calloc(1, sizeof *a);
   if (a != NULL)
     a->extra = calloc(d->batches + 1, sizeof *a->extra);
-  if (a == NULL || a->extra == NULL || !notes_take(d, &a->taken))
-    status = notes_no_memory(function, err);
-  else if (a->taken.rows != f->rows)
-    status = other_notes(function, err);
+  rw_status status = a == NULL || a->extra == NULL
+                         ? notes_no_memory(function, err)
+                         : notes_take_again(function, f, d, &a->taken, err);
   if (status != RW_OK) {
     anew_destroy(a);
     return status;
@@ -66,8 +54,6 @@ static rw_status anew_create(const char *function, const rw_notes *f, const rw_n
   for (size_t i = 0; i < m; i++)
     memcpy(a->precision + i * w, f->precision + i * m, m * sizeof *a->precision);
   a->precision[m * w + m] = 1 / (EXTRA_SD * EXTRA_SD);
-  notes_problem p = notes_problem_of(f, &a->taken);
-  notes_gather_stays(&p, a->taken.stays);
   *out = a;
   return RW_OK;
 }

@@ -246,9 +246,8 @@ static rw_status warn(const rw_bent_plate *p, rw_error *err)
     value = r->shear_share;
   }
   if (r->depth > 0.5) {
-    remark(
-        text, sizeof text, "it deflects ", r->depth,
-        " thicknesses, and above a half it also carries as a membrane and gives less (see held)");
+    remark(text, sizeof text, "it deflects ", r->depth,
+           " thicknesses, and above a half it also carries as a membrane and gives less");
     argument = argument != NULL ? argument : "deflection";
     value = value > 0 ? value : r->depth;
   }

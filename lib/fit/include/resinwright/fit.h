@@ -763,6 +763,33 @@ RW_API size_t rw_notes_unknowns(const rw_notes *f);
  */
 RW_API void rw_notes_posterior(const rw_notes *f, double *value, double *covariance);
 
+/** A quantity of a fit, see rw_notes_summary. */
+typedef enum rw_notes_quantity {
+  RW_NOTES_RATE,    /**< ln of the rate over the prior's, at T_ref */
+  RW_NOTES_ENERGY,  /**< J/mol, added to all activation energies of the law */
+  RW_NOTES_SCATTER, /**< ln of the scatter */
+  RW_NOTES_AGE      /**< ln of the age in s at T_ref at a milestone */
+} rw_notes_quantity;
+/**
+ * Profile limits of a quantity: where twice the loss of the joint log posterior, all else being
+ * sought anew, is that of chi-square with one degree of freedom. Unlike a standard deviation they
+ * need no symmetry: after notes that only tell "not yet" the upper one lies far off. (109)
+ * @param f          fit
+ * @param data       the same notes as were fitted
+ * @param of         quantity
+ * @param milestone  for RW_NOTES_AGE, one that the class reaches; else not looked at
+ * @param level      chance that the limits cover, 0.5 to 0.9999
+ * @param low        lower limit
+ * @param high       upper limit
+ * @param err        error record, or NULL
+ * @return RW_OK; RW_ERR_ARGUMENT for other notes than were fitted, no such quantity or milestone;
+ *         RW_ERR_RANGE for the level; RW_ERR_NUMERIC where a limit is not found, as at the end of
+ *         what an activation energy may be; RW_ERR_MEMORY
+ */
+RW_API rw_status rw_notes_limits(const rw_notes *f, const rw_notes_data *data,
+                                 rw_notes_quantity of, rw_milestone milestone, double level,
+                                 double *low, double *high, rw_error *err);
+
 /** How a note agrees with the fit. */
 typedef struct rw_notes_row_result {
   double low;    /**< chance that it happens before the "not yet"; 0 where there is none */
