@@ -7,6 +7,7 @@ local rw = require "resinwright"
 local chart = require "resinwright.chart"
 local logfit = require "resinwright.logfit"
 local options = require "resinwright.options"
+local refusal = require "resinwright.refusal"
 local resinchoice = require "resinwright.resinchoice"
 local resinfile = require "resinwright.resinfile"
 
@@ -121,7 +122,10 @@ local function coming(o, log)
     days[i] = { day = rw.clock_text { seconds = (first - 2 + i) * DAY }:sub(1, 10),
       low = o.low, high = o.high }
   end
-  return { air = rw.days { days = days }, from = first * DAY, to = (first + 1) * DAY }
+  local air = refusal.reworded(function(message, hint)
+    return message:gsub("^days%[%d+%]%.?", "--"):gsub("^%-%- ", "--low "), hint
+  end, rw.days, { days = days })
+  return { air = air, from = first * DAY, to = (first + 1) * DAY }
 end
 
 local function name_of(o, prior)

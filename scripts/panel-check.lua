@@ -38,9 +38,16 @@ local spec = {
     .. "licensed practice decide; wood scatter is real.",
 }
 
-local function known(kind, name)
+local function names_of(kind, list)
   for _, m in ipairs(rw.materials { kind = kind }) do
-    if m.name == name then
+    list[#list + 1] = m.name
+  end
+  return list
+end
+
+local function is_in(list, name)
+  for _, known in ipairs(list) do
+    if known == name then
       return true
     end
   end
@@ -55,9 +62,15 @@ local function read_ply(words)
   if name then
     return { wood = name, thickness = thickness, angle = angle }
   end
-  if known("wood", what) then
+  local woods = names_of("wood", {})
+  if is_in(woods, what) then
     error({ message = ("--plies: %s has no thickness"):format(what),
       hint = ("Write such as \"%s 6 mm\"."):format(what) })
+  elseif not is_in(names_of("cloth", {}), what) then
+    local near = rw.nearest { word = what, known = names_of("cloth", woods) }
+    error({ message = ("--plies: no cloth is called \"%s\", and a wood needs its thickness")
+      :format(what), hint = near and ("Did you mean \"%s\"?"):format(near)
+      or "scripts/compare-cloths.lua --list names the cloths." })
   end
   return { cloth = rw.cloth { name = what }, angle = angle }
 end

@@ -162,6 +162,10 @@ function TestLogbook.test_refusals()
   support.refused({ "no batch", "88" }, script, school, class, "--without", "88", words(lag))
   support.refused({ "--lag" }, script, school, class, "--keep-good", "--lag", "-3 h")
   support.refused({ "--low", "--high" }, script, school, class, "--low", "12 degC", words(lag))
+  support.refused({ "--low", "12 degC" }, script, school, class, "--low", "12", "--high",
+    "16 degC", words(lag))
+  support.refused({ "--low", "swapped" }, script, school, class, "--low", "16 degC", "--high",
+    "12 degC", words(lag))
   support.refused({ "--air", "--low" }, script, school, class, "--air", "x", words(lag, week))
   support.refused({ "--lay", "25:00" }, script, school, class, "--lay", "25:00", words(lag, week))
   support.refused({ "--draws" }, script, school, class, "--draws", "many", words(lag, week))

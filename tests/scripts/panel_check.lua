@@ -133,6 +133,8 @@ function TestPanelCheck.test_refusals()
   no({ "--length", "mass" }, "--plies", plies, "--length", "1 kg")
   no({ "--width" }, "--plies", plies, "--width", "1 mm")
   no({ "no-such-folder" }, "no-such-folder")
+  support.refused({ "okoum", "Did you mean \"okoume\"" }, script, "--plies", "okoum",
+    "--length", "1 m", "--width", "0.6 m")
   support.refused({ "--length is missing" }, script, "--plies", plies)
   support.refused({ "--width is missing" }, script, "--plies", plies, "--length", "1 m")
 end

@@ -128,7 +128,7 @@ function options.read(spec, argv)
   end
   for k, a in ipairs(spec.arguments or {}) do
     if (free[k] or "") == "" and not a.optional then
-      options.stop(spec.script, ("%s is missing: %s"):format(a.name, a.doc),
+      options.stop(spec.script, ("%s is missing: %s"):format(a.name, (a.doc:gsub("%s+", " "))),
         "Usage: " .. usage(spec))
     end
     found[a.name] = free[k]
