@@ -157,7 +157,7 @@ static void singly(void *context)
     rw_stack s;
     rw_first_failure f;
     size_t n;
-    need(rw_sweep_stack(p->set, p->number[i], ply, &n, &e), &e);
+    need(rw_sweep_stack(p->set, p->number[i], ply, NULL, &n, &e), &e);
     need(rw_stack_make(ply, n, &s, &e), &e);
     need(rw_stack_first_failure(ply, n, &s, load, RW_TSAI_WU, &f, &e), &e);
     p->plain[i] = f.factor;

@@ -32,6 +32,10 @@ return {
   end,
   cloth = cloth,
   laminate = function(rw) return rw.laminate { plies = { { cloth = cloth(rw) } } } end,
+  layups = function(rw)
+    return rw.layups { outside = { least = 1, kinds = { { layer = rw.laminate {
+      plies = { { cloth = cloth(rw) } } } } } } }
+  end,
   panel = function(rw)
     return rw.laminate { plies = { { wood = "western-redcedar", thickness = "6 mm" } } }
       :panel { length = "0.9 m", width = "0.6 m", pressure = "1 kPa" }

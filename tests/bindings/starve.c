@@ -87,6 +87,20 @@ static const char *const programs[] = {
     "if not bent.failure.face or not bent:at{x = '0.1 m', y = '0.1 m'}.Qx or\n"
     "  not bent.deepest.inner.x or #bent.warnings > 1 then error 'no panel' end\n"
     "return 5\n",
+    "local rw = ...\n"
+    "local cloth = {layer = rw.laminate{plies = {{cloth = rw.cloth{name = 'glass-203-plain'}}}}}\n"
+    "local wood = rw.laminate{plies = {{wood = 'okoume', thickness = '4 mm', veneers = 3}}}\n"
+    "local set = rw.layups{outside = {kinds = {cloth}, angles = {'0 deg', '45 deg'}, most = 2},\n"
+    "  cores = {{laminate = wood}}, progress = function() end}\n"
+    "local wishes = {{measure = 'mass', step = '10 %'}, {measure = 'hit'}}\n"
+    "local front = set:front{wishes = wishes}\n"
+    "if set.count ~= 7 or #front < 2 or not set:at{number = 7}.heel or\n"
+    "  set:rank{wishes = wishes, numbers = front}[1].behind < 0 or\n"
+    "  set:stability{wishes = wishes, numbers = front, draws = 2}[1].worst > 7 or\n"
+    "  #set:laminate{number = 7}.skins ~= 5 then error 'no layups' end\n"
+    "local ok = pcall(set.rank, set, {wishes = {{measure = 'hit_core'}}})\n"
+    "if ok then error 'an unknown strength was accepted' end\n"
+    "return 5\n",
 };
 enum { PROGRAMS = sizeof programs / sizeof *programs };
 

@@ -12,7 +12,7 @@ static void compare(const scene *c, const rw_sweep *s, uint64_t number,
   rw_error err;
   rw_ply ply[RW_SWEEP_PLIES];
   size_t n = 0, known = 0;
-  assert_ok(rw_sweep_stack(s, number, ply, &n, &err), &err);
+  assert_ok(rw_sweep_stack(s, number, ply, NULL, &n, &err), &err);
   rw_stack k = stack_of(ply, n);
   assert_close_rel(value[RW_MEASURE_THICKNESS][at], k.thickness, within);
   assert_close_rel(value[RW_MEASURE_EIX][at], k.EIx, within);
@@ -71,7 +71,7 @@ static void hit_from_outside(void **state)
     make_room(value, 1);
     rw_sweep_plan p = {.first = rw_sweep_count(s) - 1, .n = 1};
     assert_ok(rw_sweep_run(s, &p, value, NULL, &err), &err);
-    assert_ok(rw_sweep_stack(s, p.first, ply, &n, &err), &err);
+    assert_ok(rw_sweep_stack(s, p.first, ply, NULL, &n, &err), &err);
     rw_stack k = stack_of(ply, n);
     assert_ok(rw_stack_hit(ply, n, &k, -1, RW_TSAI_WU, &hit, &err), &err);
     assert_close_rel(value[RW_MEASURE_FACTOR + RW_CASE_HIT][0], hit.both.factor, within);
@@ -82,6 +82,74 @@ static void hit_from_outside(void **state)
     free_room(value);
     rw_sweep_destroy(s);
   }
+}
+
+/* Where its layer says a ply comes from. */
+static const rw_sweep_ply *source_of(const scene *c, const rw_sweep_layer *layer, double *angle)
+{
+  if (layer->place == RW_AMONG_CORE) {
+    *angle = c->core[layer->choice].angle[layer->ply];
+    return &c->core[layer->choice].ply[layer->ply];
+  }
+  const rw_sweep_face *f =
+      layer->place == RW_AMONG_OUTER || c->set.symmetric ? &c->set.outer : &c->set.inner;
+  *angle = f->angle[layer->choice];
+  return &f->ply[layer->ply];
+}
+
+/* Only the plies asked may give way: as if the others had no strength that is known. */
+static void only_those_asked(void **state)
+{
+  (void)state;
+  stream r = {71};
+  size_t some = 0, never = 0;
+  for (int round = 0; round < 40; round++) {
+    scene c;
+    rw_error err;
+    double *value[RW_MEASURES];
+    some_set(&r, &c);
+    for (unsigned l = 0; l < c.set.loads; l++)
+      c.set.among[l] = l;
+    rw_sweep *s = sweep_of(&c);
+    size_t n = rw_sweep_count(s) < EACH ? (size_t)rw_sweep_count(s) : EACH;
+    make_room(value, n);
+    rw_sweep_plan p = {.n = n};
+    assert_ok(rw_sweep_run(s, &p, value, NULL, &err), &err);
+    for (size_t i = 0; i < n; i++) {
+      rw_ply ply[RW_SWEEP_PLIES], asked[RW_SWEEP_PLIES];
+      rw_sweep_layer layer[RW_SWEEP_PLIES];
+      size_t plies;
+      assert_ok(rw_sweep_stack(s, i, ply, layer, &plies, &err), &err);
+      rw_stack k = stack_of(ply, plies);
+      for (size_t l = 0; l < c.set.loads; l++) {
+        size_t known = 0;
+        for (size_t j = 0; j < plies; j++) {
+          double angle;
+          assert_memory_equal(&ply[j].material, &source_of(&c, &layer[j], &angle)->material,
+                              sizeof ply[j].material);
+          assert_true(ply[j].angle == angle);
+          asked[j] = ply[j];
+          if (l != 0 && (layer[j].place & l) == 0)
+            asked[j].material.Xt = 0;
+          known += asked[j].material.Xt > 0;
+        }
+        double factor = value[RW_MEASURE_FACTOR + l][i];
+        rw_first_failure f = {.factor = HUGE_VAL};
+        if (known > 0)
+          assert_ok(rw_stack_first_failure(asked, plies, &k, c.set.load[l], RW_TSAI_WU, &f, &err),
+                    &err);
+        if (known > 0)
+          assert_close_rel(factor, f.factor, within);
+        else
+          assert_true(factor == HUGE_VAL);
+        some += known > 0;
+        never += known == 0;
+      }
+    }
+    free_room(value);
+    rw_sweep_destroy(s);
+  }
+  assert_true(some > 1000 && never > 100);
 }
 
 /* Kind and angle of a ply as a digit; they were given densities and angles of their own. */
@@ -161,7 +229,7 @@ static void numbers_are_stacks(void **state)
       rw_ply ply[RW_SWEEP_PLIES];
       size_t n, core = 0;
       rw_error err;
-      assert_ok(rw_sweep_stack(s, i, ply, &n, &err), &err);
+      assert_ok(rw_sweep_stack(s, i, ply, NULL, &n, &err), &err);
       size_t at = core_at(&c, ply, n, &core), end = at + c.core[core].plies;
       assert_true(end <= n);
       for (size_t k = at; k < end; k++) {
@@ -202,7 +270,7 @@ static void sums_over_plies(void **state)
     rw_ply ply[RW_SWEEP_PLIES];
     size_t plies;
     double mass = 0, resin = 0, cost = 0;
-    assert_ok(rw_sweep_stack(s, i, ply, &plies, &err), &err);
+    assert_ok(rw_sweep_stack(s, i, ply, NULL, &plies, &err), &err);
     const rw_sweep_ply *all[] = {c.outer, c.inner, c.wood[0], c.wood[1], c.wood[2]};
     for (size_t k = 0; k < plies; k++)
       for (size_t a = 0; a < 5; a++)
@@ -292,9 +360,9 @@ static void stopped_and_shared_out(void **state)
 int main(void)
 {
   const struct CMUnitTest tests[] = {
-      cmocka_unit_test(as_one_by_one),          cmocka_unit_test(hit_from_outside),
-      cmocka_unit_test(numbers_are_stacks),     cmocka_unit_test(sums_over_plies),
-      cmocka_unit_test(stopped_and_shared_out),
+      cmocka_unit_test(as_one_by_one),    cmocka_unit_test(hit_from_outside),
+      cmocka_unit_test(only_those_asked), cmocka_unit_test(numbers_are_stacks),
+      cmocka_unit_test(sums_over_plies),  cmocka_unit_test(stopped_and_shared_out),
   };
   return cmocka_run_group_tests(tests, NULL, NULL);
 }

@@ -47,7 +47,7 @@ static inline rw_sweep_face some_face(stream *r, rw_sweep_ply *ply, double *angl
   return f;
 }
 
-/* All usual load cases and three others; the wood of each core has its strengths. */
+/* All usual load cases and two others; the wood of each core has its strengths. */
 static inline void some_set(stream *r, scene *s)
 {
   memset(s, 0, sizeof *s);
@@ -69,7 +69,7 @@ static inline void some_set(stream *r, scene *s)
   }
   s->set.loads = RW_SWEEP_LOADS;
   for (size_t c = 0; c < s->set.loads; c++)
-    if (c <= RW_CASE_TENSION_ACROSS)
+    if (c <= RW_CASE_HEEL)
       rw_sweep_load((rw_sweep_case)c, s->set.load[c], NULL);
     else
       some_load(r, 0.01, s->set.load[c]);

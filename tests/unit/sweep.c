@@ -13,7 +13,7 @@ static void order_of_stacks(void **state)
   rw_ply ply[RW_SWEEP_PLIES];
   size_t n;
   /* 4 + 9 is 1 + 4 x 2: the second kind's first angle outside, the first one's second beneath. */
-  assert_ok(rw_sweep_stack(w, 20 + 4 + 9, ply, &n, &err), &err);
+  assert_ok(rw_sweep_stack(w, 20 + 4 + 9, ply, NULL, &n, &err), &err);
   assert_int_equal(n, 4);
   assert_true(ply[0].thickness == 3e-4 && ply[0].angle == 0);
   assert_true(ply[1].thickness == 2e-4 && ply[1].angle == pi / 4);
@@ -23,7 +23,7 @@ static void order_of_stacks(void **state)
   s.set.symmetric = 1;
   w = make(&s);
   assert_int_equal(rw_sweep_count(w), 4 + 16);
-  assert_ok(rw_sweep_stack(w, 4 + 9, ply, &n, &err), &err);
+  assert_ok(rw_sweep_stack(w, 4 + 9, ply, NULL, &n, &err), &err);
   assert_int_equal(n, 5);
   assert_memory_equal(&ply[3], &ply[1], sizeof ply[1]);
   assert_memory_equal(&ply[4], &ply[0], sizeof ply[0]);
@@ -42,14 +42,14 @@ static void cloth_alone_and_wood_alone(void **state)
   set_up(&s);
   s.set.cores = 0;
   rw_sweep *w = make(&s);
-  assert_ok(rw_sweep_stack(w, 0, ply, &n, &err), &err);
+  assert_ok(rw_sweep_stack(w, 0, ply, NULL, &n, &err), &err);
   assert_int_equal(n, 1);
   rw_sweep_destroy(w);
   set_up(&s);
   s.set.outer = s.set.inner = (rw_sweep_face){.most = 0};
   w = make(&s);
   assert_int_equal(rw_sweep_count(w), 1);
-  assert_ok(rw_sweep_stack(w, 0, ply, &n, &err), &err);
+  assert_ok(rw_sweep_stack(w, 0, ply, NULL, &n, &err), &err);
   assert_true(n == 1 && ply[0].thickness == 6e-3);
   rw_sweep_destroy(w);
 }
@@ -65,6 +65,8 @@ static void usual_loads(void **state)
   assert_true(load[3] == 0 && load[4] == 1);
   assert_ok(rw_sweep_load(RW_CASE_TENSION_ALONG, load, &err), &err);
   assert_true(load[0] == 1 && load[3] == 0);
+  assert_ok(rw_sweep_load(RW_CASE_HEEL, load, &err), &err);
+  assert_true(load[3] == -1 && load[4] == -1 && load[0] == 0);
   assert_status(rw_sweep_load((rw_sweep_case)9, load, &err), RW_ERR_ARGUMENT, &err);
   assert_string_equal(err.argument, "which");
   assert_status(rw_sweep_load(RW_CASE_HIT, NULL, &err), RW_ERR_ARGUMENT, &err);
@@ -197,6 +199,7 @@ static void wrong_sets(void **state)
           RW_ERR_RANGE, "count");
   REFUSED(s.set.loads = 9, RW_ERR_RANGE, "loads");
   REFUSED(s.set.load[0][2] = NAN, RW_ERR_RANGE, "load Nxy");
+  REFUSED(s.set.among[0] = 8, RW_ERR_RANGE, "among");
   REFUSED(memset(s.set.load, 0, sizeof s.set.load), RW_ERR_ARGUMENT, "load");
   REFUSED((s.plank.material.Xt = s.cloth[0].material.Xt = s.cloth[1].material.Xt = 0),
           RW_ERR_ARGUMENT, "loads");
@@ -226,11 +229,11 @@ static void as_many_as_can_be_counted(void **state)
   rw_sweep *w = make(&s);
   uint64_t count = rw_sweep_count(w);
   assert_true(count == (uint64_t)1 << 53);
-  assert_ok(rw_sweep_stack(w, count - 1, ply, &n, &err), &err);
+  assert_ok(rw_sweep_stack(w, count - 1, ply, NULL, &n, &err), &err);
   assert_int_equal(n, 33);
   for (size_t i = 0; i < n; i++)
     assert_true(ply[i].thickness == (i == 16 ? 6e-3 : 3e-4));
-  assert_status(rw_sweep_stack(w, count, ply, &n, &err), RW_ERR_RANGE, &err);
+  assert_status(rw_sweep_stack(w, count, ply, NULL, &n, &err), RW_ERR_RANGE, &err);
   assert_string_equal(err.argument, "number");
   rw_sweep_destroy(w);
   s.set.cores = 1;
@@ -254,7 +257,7 @@ static void long_numbers(void **state)
   uint64_t number = 0;
   for (size_t i = 0; i < 16; i++) /* the outermost first */
     number = 6 * number + i * i % 6;
-  assert_ok(rw_sweep_stack(w, number, ply, &n, &err), &err);
+  assert_ok(rw_sweep_stack(w, number, ply, NULL, &n, &err), &err);
   assert_int_equal(n, 17);
   for (size_t i = 0; i < 16; i++) {
     assert_true(ply[i].angle == angle[i * i % 3]);
@@ -296,7 +299,7 @@ static void wrong_runs(void **state)
   assert_status(rw_sweep_run(NULL, &p, value, NULL, &err), RW_ERR_ARGUMENT, &err);
   assert_status(rw_sweep_run(w, NULL, value, NULL, &err), RW_ERR_ARGUMENT, &err);
   assert_status(rw_sweep_run(w, &p, NULL, NULL, &err), RW_ERR_ARGUMENT, &err);
-  assert_status(rw_sweep_stack(NULL, 0, NULL, NULL, &err), RW_ERR_ARGUMENT, &err);
+  assert_status(rw_sweep_stack(NULL, 0, NULL, NULL, NULL, &err), RW_ERR_ARGUMENT, &err);
   rw_sweep_destroy(w);
 }
 

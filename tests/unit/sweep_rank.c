@@ -148,7 +148,7 @@ static void resin_moves_the_mass(void **state)
   rw_sweep_place place[2];
   rw_ply ply[RW_SWEEP_PLIES];
   size_t n;
-  assert_ok(rw_sweep_stack(w, number[1], ply, &n, &err), &err);
+  assert_ok(rw_sweep_stack(w, number[1], ply, NULL, &n, &err), &err);
   assert_true(n == 2 && ply[0].angle == 0);
   assert_ok(rw_sweep_stability(w, number, 2, &light, 1, &c, place, &err), &err);
   /* Alike where 0.20 + 0.25 q = 0.26 + 0.20 q, q = 1.2. */

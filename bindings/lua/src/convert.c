@@ -4,7 +4,7 @@
 
 #include <string.h>
 
-enum { MOST_CHOICES = 32 };
+enum { MOST_CHOICES = 48, MOST_SAID = 16 };
 
 int rwl_wrong_kind(lua_State *L, const rwl_place *at, int index, const char *allowed,
                    const char *hint)
@@ -50,7 +50,10 @@ static size_t split(lua_State *L, const char *detail, const char **choice)
 static int refuse_choice(lua_State *L, int index, const rwl_place *at, const char *const *choice,
                          size_t n)
 {
-  const char *allowed = lua_pushfstring(L, "one of: %s", rwl_say_names(L, choice, n));
+  const char *allowed =
+      n <= MOST_SAID ? lua_pushfstring(L, "one of: %s", rwl_say_names(L, choice, n))
+                     : lua_pushfstring(L, "one of: %s and %d more words of the manual",
+                                       rwl_say_names(L, choice, MOST_SAID), (int)n - MOST_SAID);
   if (lua_type(L, index) != LUA_TSTRING)
     return rwl_wrong_kind(L, at, index, allowed, "write the word in quotes");
   int near = rw_nearest_name(lua_tostring(L, index), choice, n);

@@ -14,6 +14,7 @@ typedef struct rwl_layer {
   size_t group;  /* RWL_WOOD or RWL_SKIN */
   size_t listed; /* place in the list of plies, from 0 */
   size_t veneer; /* of plywood, from 1 on; else 0 */
+  double spread; /* relative standard deviation of its moduli */
   char name[RWL_NAME];
   rw_cloth cloth; /* RWL_SKIN: cloth, fibre and fibre share */
   rw_fibre fibre;
@@ -52,6 +53,9 @@ void rwl_get_load(lua_State *L, double load[6]);
 
 extern const rwl_field rwl_laminate_fields[];
 int rwl_laminate_make(lua_State *L);
+/* Pushes a laminate with room for n plies; to be filled, and then finished. */
+rwl_laminate *rwl_laminate_push(lua_State *L, size_t n);
+void rwl_laminate_finish(lua_State *L, rwl_laminate *l);
 
 /* A cured resin of the tables, what all plies of cloth lie in. */
 extern const char rwl_laminate_resin[];

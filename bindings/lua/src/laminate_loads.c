@@ -72,6 +72,22 @@ void rwl_set_failure(lua_State *L, const rwl_laminate *l, const rw_first_failure
 
 /* --- failure -------------------------------------------------------------------------------- */
 
+#define AMONG "all|wood|cloth|outside|inside"
+
+/* Whether ply i is one of those asked; outside and inside: cloth before and after all wood. */
+static int is_among(const rwl_laminate *l, size_t i, int which)
+{
+  enum { WOOD = 1, CLOTH, OUTSIDE };
+  if (which <= CLOTH)
+    return (l->layer[i].group == RWL_WOOD) == (which == WOOD);
+  size_t first = 0, end = l->n;
+  while (first < l->n && l->layer[first].group != RWL_WOOD)
+    first++;
+  while (end > first && l->layer[end - 1].group != RWL_WOOD)
+    end--;
+  return which == OUTSIDE ? i < first : i >= end;
+}
+
 /* The plies, with those out of the question made to have no strength that is known. */
 static const rw_ply *among(lua_State *L, const rwl_laminate *l)
 {
@@ -82,7 +98,7 @@ static const rw_ply *among(lua_State *L, const rwl_laminate *l)
   rw_ply *ply = rwl_block(L, l->n, sizeof *ply);
   memcpy(ply, l->ply, l->n * sizeof *ply);
   for (size_t i = 0; i < l->n; i++)
-    if (l->layer[i].group + 1 != (size_t)which)
+    if (!is_among(l, i, which))
       ply[i].material.Xt = 0.0;
   return ply;
 }
@@ -224,7 +240,8 @@ int rwl_faired(lua_State *L)
 const rwl_field rwl_load_fields[] = {RWL_LOAD_FIELDS, RWL_END_FIELDS};
 const rwl_field rwl_first_failure_fields[] = {
     RWL_LOAD_FIELDS,
-    RWL_MAY("among", RWL_CHOICE, "all|wood|cloth", "all", "which plies are asked"),
+    RWL_MAY("among", RWL_CHOICE, AMONG, "all",
+            "which plies are asked; outside and inside: the cloth before and after all wood"),
     CRITERION,
     RWL_END_FIELDS,
 };

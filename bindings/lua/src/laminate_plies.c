@@ -174,7 +174,7 @@ static void measured_wood(lua_State *L, size_t i, rw_lamina *m, double *spread)
     *modulus[k] *= factor;
 }
 
-static void read_wood(lua_State *L, size_t i, rwl_layer *layer, rw_ply *ply, double *spread)
+static void read_wood(lua_State *L, size_t i, rwl_layer *layer, rw_ply *ply)
 {
   const char *name = rwl_get_string(L, "wood", "", NULL);
   const rw_material *m = NULL;
@@ -189,8 +189,8 @@ static void read_wood(lua_State *L, size_t i, rwl_layer *layer, rw_ply *ply, dou
     status = rw_material_find(RW_WOOD, name, &m, &err);
   throw_in_ply(L, i, status, &err);
   measured_wood(L, i, &ply->material, &s);
+  layer->spread = s;
   ply->thickness = rwl_get_quantity(L, "thickness", NAN);
-  *spread = fmax(*spread, s);
   rwl_copy_name(layer->name, m->name);
   if (n == 1)
     return;
@@ -278,10 +278,9 @@ static rw_value share_of(lua_State *L, size_t i, const rw_cloth *c, const rw_mat
 }
 
 static void read_cloth(lua_State *L, size_t i, int kind, rwl_layer *layer, rw_ply *ply,
-                       double *spread, rwl_warning *warning)
+                       rwl_warning *warning)
 {
   rw_matrix resin;
-  double s = 0.0;
   rw_error err = {0};
   rw_status status = rw_matrix_find(rwl_laminate_resin, &resin, &err);
   throw_in_ply(L, i, status, &err);
@@ -300,9 +299,8 @@ static void read_cloth(lua_State *L, size_t i, int kind, rwl_layer *layer, rw_pl
   status = rw_cloth_thickness(&layer->cloth, share.value, &ply->thickness, &err);
   if (status >= 0)
     status = rw_lamina_cloth_uncertain(&layer->cloth, &layer->fibre, &resin, share, &ply->material,
-                                       &s, &err);
+                                       &layer->spread, &err);
   throw_in_ply(L, i, status, &err);
-  *spread = fmax(*spread, s);
 }
 
 /* --- the stack ------------------------------------------------------------------------------ */
@@ -319,7 +317,7 @@ static size_t count(lua_State *L)
   return n;
 }
 
-static void read_plies(lua_State *L, rwl_laminate *l, double *relative)
+static void read_plies(lua_State *L, rwl_laminate *l)
 {
   size_t at = 0;
   for (size_t i = 0; i < rwl_get_count(L, "plies"); i++) {
@@ -331,9 +329,9 @@ static void read_plies(lua_State *L, rwl_laminate *l, double *relative)
     layer->listed = i;
     ply->angle = rwl_get_quantity(L, "angle", 0.0);
     if (kind == WOOD)
-      read_wood(L, i, layer, ply, &relative[RWL_WOOD]);
+      read_wood(L, i, layer, ply);
     else
-      read_cloth(L, i, kind, layer, ply, &relative[RWL_SKIN], &l->warning);
+      read_cloth(L, i, kind, layer, ply, &l->warning);
     at += kind == WOOD ? veneers_of(L, i) : 1;
     rwl_close(L);
   }
@@ -350,29 +348,42 @@ void rwl_name_ply(const rwl_laminate *l, rw_error *err)
   rwl_rename(err, "ply", to);
 }
 
-int rwl_laminate_make(lua_State *L)
+rwl_laminate *rwl_laminate_push(lua_State *L, size_t n)
 {
-  size_t n = count(L);
-  double relative[RWL_GROUPS] = {0.0, 0.0};
   rwl_laminate *l =
       rwl_push_object(L, RWL_LAMINATE, sizeof *l + n * (sizeof l->ply[0] + sizeof l->layer[0]));
   l->n = n;
   l->layer = (rwl_layer *)(void *)(l->ply + n);
-  read_plies(L, l, relative);
-  size_t *group = rwl_block(L, n, sizeof *group);
-  for (size_t i = 0; i < n; i++)
-    group[i] = l->layer[i].group;
+  return l;
+}
+
+void rwl_laminate_finish(lua_State *L, rwl_laminate *l)
+{
+  double relative[RWL_GROUPS] = {0.0, 0.0};
+  size_t *group = rwl_block(L, l->n, sizeof *group);
+  for (size_t i = 0; i < l->n; i++) {
+    const rwl_layer *layer = &l->layer[i];
+    group[i] = layer->group;
+    relative[layer->group] = fmax(relative[layer->group], layer->spread);
+  }
   rw_error err = {0};
-  rw_status status = rw_stack_make(l->ply, n, &l->stack, &err);
+  rw_status status = rw_stack_make(l->ply, l->n, &l->stack, &err);
   if (status >= 0)
-    status = rw_stack_uncertain(l->ply, n, group, relative, RWL_GROUPS, &l->spread, &err);
+    status = rw_stack_uncertain(l->ply, l->n, group, relative, RWL_GROUPS, &l->spread, &err);
   if (status >= 0)
-    status = rw_stack_shear(l->ply, n, &l->stack, l->shear, &err);
+    status = rw_stack_shear(l->ply, l->n, &l->stack, l->shear, &err);
   lua_pop(L, 1);
   rwl_name_ply(l, &err);
   if (strstr(err.argument, ".angle") != NULL)
     rwl_in_unit(&err, lua_pushfstring(L, "%s is", err.argument), "deg", "");
   rwl_check(L, status, &err);
+}
+
+int rwl_laminate_make(lua_State *L)
+{
+  rwl_laminate *l = rwl_laminate_push(L, count(L));
+  read_plies(L, l);
+  rwl_laminate_finish(L, l);
   return 1;
 }
 

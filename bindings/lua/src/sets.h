@@ -13,6 +13,7 @@
   X(rwl_hull_set)                                                                                 \
   X(rwl_cloth_set)                                                                                \
   X(rwl_laminate_set)                                                                             \
+  X(rwl_layups_set)                                                                               \
   X(rwl_panel_set)                                                                                \
   X(rwl_sealed_set)                                                                               \
   X(rwl_repair_set)                                                                               \

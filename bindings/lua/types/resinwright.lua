@@ -89,6 +89,12 @@ local cloth = {}
 ---@field warnings string[] what to know about it; empty where nothing
 local laminate = {}
 
+---A declared set of layups, all worked out.
+---@class resinwright.layups
+---@field count integer how many layups there are
+---@field strengths string[] names of the strengths that were worked out
+local layups = {}
+
 ---A flat panel of a laminate under load, solved.
 ---@class resinwright.panel
 ---@field deflection resinwright.quantity greatest, to the inside above 0, where the edges may slide in
@@ -448,6 +454,47 @@ function rw.laminate_density(arguments) end
 ---@param arguments resinwright.call.laminate
 ---@return resinwright.laminate
 function rw.laminate(arguments) end
+
+---@class resinwright.call.layups.outside.kinds
+---@field layer resinwright.laminate one layer, a laminate of one ply without an angle
+---@field price? string|resinwright.quantity of its cloth, without resin; SI unit money/m2; default 0 money/m2
+
+---@class resinwright.call.layups.outside
+---@field kinds resinwright.call.layups.outside.kinds[] 1 to 64 layers to choose from for each place
+---@field angles? (string|resinwright.quantity)[] angles to choose from for each; left out, along the hull only; SI unit rad
+---@field least? integer layers at least; default 0
+---@field most? integer layers at most, up to 16; default 1
+
+---@class resinwright.call.layups.inside.kinds
+---@field layer resinwright.laminate one layer, a laminate of one ply without an angle
+---@field price? string|resinwright.quantity of its cloth, without resin; SI unit money/m2; default 0 money/m2
+
+---@class resinwright.call.layups.inside
+---@field kinds resinwright.call.layups.inside.kinds[] 1 to 64 layers to choose from for each place
+---@field angles? (string|resinwright.quantity)[] angles to choose from for each; left out, along the hull only; SI unit rad
+---@field least? integer layers at least; default 0
+---@field most? integer layers at most, up to 16; default 1
+
+---@class resinwright.call.layups.cores
+---@field laminate resinwright.laminate plank, veneers or plywood, from the outside to the inside
+---@field price? string|resinwright.quantity of its wood; SI unit money/m2; default 0 money/m2
+
+---@class resinwright.call.layups
+---@field outside? resinwright.call.layups.outside what may be laid outside; left out, nothing
+---@field inside? resinwright.call.layups.inside what may be laid inside; left out, nothing
+---@field symmetric? boolean true: the inside mirrors the outside, whatever that is
+---@field cores? resinwright.call.layups.cores[] 1 to 32 cores to choose from; left out, cloth alone
+---@field resin_price? string|resinwright.quantity of the mixed resin; SI unit money/kg; default 0 money/kg
+---@field strengths? ("hit"|"hit_skins"|"hit_outside"|"hit_core"|"hit_inside"|"bending_along"|"bending_along_skins"|"bending_along_outside"|"bending_along_core"|"bending_along_inside"|"bending_across"|"bending_across_skins"|"bending_across_outside"|"bending_across_core"|"bending_across_inside"|"tension_along"|"tension_along_skins"|"tension_along_outside"|"tension_along_core"|"tension_along_inside"|"tension_across"|"tension_across_skins"|"tension_across_outside"|"tension_across_core"|"tension_across_inside"|"heel"|"heel_skins"|"heel_outside"|"heel_core"|"heel_inside")[] strengths to work out, 8 at most: the load, and after it the plies that may give way (all where none are said). hit: from outside, bent both ways, the inside is stretched; heel: from inside; left out, hit and heel
+---@field progress? function called every thousand layups or so with how many are done and how many there are; where it returns false the work is stopped
+
+---Every core with every way to lay its faces, up to a million layups, worked out at once. Costs
+---are those of the wood, the cloth and the resin in it. Where progress stops the work, nil and a
+---sentence come back. For comparing and shop planning only, not an approval: scantling rules,
+---survey and licensed practice decide, and strengths are good to a factor of two.
+---@param arguments? resinwright.call.layups
+---@return resinwright.layups|nil, string|nil
+function rw.layups(arguments) end
 
 ---@class resinwright.call.sealed_plank
 ---@field laminate resinwright.laminate plank or cored skin; its wood swells
@@ -1614,7 +1661,7 @@ function laminate:constants() end
 ---@field Mx? string|resinwright.quantity moment per metre of width (N m/m) that bends along; above 0 it stretches the inside; SI unit N; default 0 N
 ---@field My? string|resinwright.quantity moment that bends across, likewise; SI unit N; default 0 N
 ---@field Mxy? string|resinwright.quantity twisting moment, per metre; SI unit N; default 0 N
----@field among? "all"|"wood"|"cloth" which plies are asked; default all
+---@field among? "all"|"wood"|"cloth"|"outside"|"inside" which plies are asked; outside and inside: the cloth before and after all wood; default all
 ---@field criterion? "max_stress"|"tsai_wu"|"max_strain"|"tsai_hill" max_stress: each stress against its own strength; tsai_wu: quadratic in all of them; max_strain: each strain; tsai_hill: quadratic, with the strength of the sign that acts; default max_stress
 
 ---What gives way first, and by what the load must be multiplied for it (math.huge: never; ply,
@@ -1796,6 +1843,80 @@ function laminate:strip(arguments) end
 ---@param arguments resinwright.laminate.arch
 ---@return {deflection: resinwright.quantity, flat: resinwright.quantity, thrust: resinwright.quantity, moment: resinwright.quantity, moment_at: resinwright.quantity, crown_moment: resinwright.quantity, end_moment: resinwright.quantity, surface_strain: number, outer: {x: number, y: number, xy: number}, inner: {x: number, y: number, xy: number}, snap: number, failure: {factor: number, ply: integer|nil, veneer: integer|nil, face: "outer"|"inner"|nil, name: string|nil, mode: string}, warnings: string[]}
 function laminate:arch(arguments) end
+
+---@class resinwright.layups.at
+---@field number integer which layup, from 1 to count
+
+---Mass, thickness, bending stiffness (N m) and stiffness in the plane (N/m), resin and cost of one
+---layup, and its strengths by their names: moment (N) or pull (N/m) per width at first failure by
+---the quadratic criterion of all stresses; a strength is nil where nothing asked can give way. For
+---comparing and shop planning only, not an approval: scantling rules, survey and licensed practice
+---decide, and strengths are good to a factor of two.
+---@param arguments resinwright.layups.at
+---@return {number: integer, mass: resinwright.quantity, thickness: resinwright.quantity, bend_along: resinwright.quantity, bend_across: resinwright.quantity, pull_along: resinwright.quantity, pull_across: resinwright.quantity, resinwright.resin: resinwright.quantity, cost: resinwright.quantity, [string]: resinwright.quantity}
+function layups:at(arguments) end
+
+---@class resinwright.layups.laminate
+---@field number integer which layup, from 1 to count
+
+---One layup as a laminate, to ask it for more: its layers, a panel, what gives way first.
+---@param arguments resinwright.layups.laminate
+---@return resinwright.laminate
+function layups:laminate(arguments) end
+
+---@class resinwright.layups.rank.wishes
+---@field measure "mass"|"thickness"|"bend_along"|"bend_across"|"pull_along"|"pull_across"|"resin"|"cost"|"hit"|"hit_skins"|"hit_outside"|"hit_core"|"hit_inside"|"bending_along"|"bending_along_skins"|"bending_along_outside"|"bending_along_core"|"bending_along_inside"|"bending_across"|"bending_across_skins"|"bending_across_outside"|"bending_across_core"|"bending_across_inside"|"tension_along"|"tension_along_skins"|"tension_along_outside"|"tension_along_core"|"tension_along_inside"|"tension_across"|"tension_across_skins"|"tension_across_outside"|"tension_across_core"|"tension_across_inside"|"heel"|"heel_skins"|"heel_outside"|"heel_core"|"heel_inside" what is wished for
+---@field want? "small"|"large" left out: small for mass, thickness, resin and cost, large for the rest
+---@field weight? number of this wish among the others, above 0; default 1
+---@field step? number|string difference that counts as one, as a share of the best of all; left out, from the best to the worst of those compared
+
+---@class resinwright.layups.rank
+---@field wishes resinwright.layups.rank.wishes[] 1 to 8 measures
+---@field numbers? integer[] layups to compare; left out, all of them
+---@field top? integer how many to give; default 10
+
+---Layups by a wish, the best first: behind is the weighted sum of how far each falls behind the
+---best of all in each measure, in steps (0: best in all).
+---@param arguments resinwright.layups.rank
+---@return {number: integer, behind: number}[]
+function layups:rank(arguments) end
+
+---@class resinwright.layups.front.wishes
+---@field measure "mass"|"thickness"|"bend_along"|"bend_across"|"pull_along"|"pull_across"|"resin"|"cost"|"hit"|"hit_skins"|"hit_outside"|"hit_core"|"hit_inside"|"bending_along"|"bending_along_skins"|"bending_along_outside"|"bending_along_core"|"bending_along_inside"|"bending_across"|"bending_across_skins"|"bending_across_outside"|"bending_across_core"|"bending_across_inside"|"tension_along"|"tension_along_skins"|"tension_along_outside"|"tension_along_core"|"tension_along_inside"|"tension_across"|"tension_across_skins"|"tension_across_outside"|"tension_across_core"|"tension_across_inside"|"heel"|"heel_skins"|"heel_outside"|"heel_core"|"heel_inside" what is wished for
+---@field want? "small"|"large" left out: small for mass, thickness, resin and cost, large for the rest
+---@field weight? number of this wish among the others, above 0; default 1
+---@field step? number|string difference that counts as one, as a share of the best of all; left out, from the best to the worst of those compared
+
+---@class resinwright.layups.front
+---@field wishes resinwright.layups.front.wishes[] 1 to 8 measures; weight and step don't matter
+---@field numbers? integer[] layups to compare; left out, all of them
+
+---The layups that no other one beats: none is as good in every measure and better in one. From the
+---best in the first measure on.
+---@param arguments resinwright.layups.front
+---@return integer[]
+function layups:front(arguments) end
+
+---@class resinwright.layups.stability.wishes
+---@field measure "mass"|"thickness"|"bend_along"|"bend_across"|"pull_along"|"pull_across"|"resin"|"cost"|"hit"|"hit_skins"|"hit_outside"|"hit_core"|"hit_inside"|"bending_along"|"bending_along_skins"|"bending_along_outside"|"bending_along_core"|"bending_along_inside"|"bending_across"|"bending_across_skins"|"bending_across_outside"|"bending_across_core"|"bending_across_inside"|"tension_along"|"tension_along_skins"|"tension_along_outside"|"tension_along_core"|"tension_along_inside"|"tension_across"|"tension_across_skins"|"tension_across_outside"|"tension_across_core"|"tension_across_inside"|"heel"|"heel_skins"|"heel_outside"|"heel_core"|"heel_inside" what is wished for
+---@field want? "small"|"large" left out: small for mass, thickness, resin and cost, large for the rest
+---@field weight? number of this wish among the others, above 0; default 1
+---@field step? number|string difference that counts as one, as a share of the best of all; left out, from the best to the worst of those compared
+
+---@class resinwright.layups.stability
+---@field numbers integer[] 1 to 1000 layups, such as the first of a ranking
+---@field wishes resinwright.layups.stability.wishes[] 1 to 8 measures
+---@field wood? number|string standard deviation of the moduli of a core, each core by itself, up to 50 %; default 20 %
+---@field resin? number|string standard deviation of the resin in the cloth, all layers alike, up to 50 %; default 15 %
+---@field draws? integer random trials, up to 1000000; default 500
+---@field seed? integer another number draws other trials; default 1
+
+---How well a ranking holds where wood and resin are not known exactly: for each layup the share of
+---the trials in which it comes first, its mean place, its best and its worst. Every trial changes
+---all alike, so that only their difference counts.
+---@param arguments resinwright.layups.stability
+---@return {number: integer, first: number, rank: number, best: number, worst: number}[]
+function layups:stability(arguments) end
 
 ---@class resinwright.panel.at
 ---@field x string|resinwright.quantity from one end; SI unit m

@@ -15,7 +15,8 @@ rw_status rw_sweep_load(rw_sweep_case which, double load[6], rw_error *err)
                                     [RW_CASE_BENDING_ALONG] = {0, 0, 0, 1, 0, 0},
                                     [RW_CASE_BENDING_ACROSS] = {0, 0, 0, 0, 1, 0},
                                     [RW_CASE_TENSION_ALONG] = {1, 0, 0, 0, 0, 0},
-                                    [RW_CASE_TENSION_ACROSS] = {0, 1, 0, 0, 0, 0}};
+                                    [RW_CASE_TENSION_ACROSS] = {0, 1, 0, 0, 0, 0},
+                                    [RW_CASE_HEEL] = {0, 0, 0, -1, -1, 0}};
   const char *me = "rw_sweep_load";
   if (load == NULL)
     return rw_laminate_missing(me, "load", err);
@@ -144,8 +145,12 @@ static rw_status check_loads(const rw_sweep_set *set, rw_error *err)
 {
   rw_status status = check_number((double)set->loads, 0, RW_SWEEP_LOADS, "", "loads", "",
                                   "run the set again for further load cases", err);
-  for (size_t i = 0; i < set->loads && status == RW_OK; i++)
+  for (size_t i = 0; i < set->loads && status == RW_OK; i++) {
     status = rw_laminate_load(set->load[i], FUNCTION, err);
+    if (status == RW_OK && set->among[i] > RW_AMONG_ALL)
+      status = rw_error_range(err, FUNCTION, "among", set->among[i], 0, RW_AMONG_ALL, "",
+                              "take RW_AMONG_OUTER and so on, added together");
+  }
   if (status != RW_OK || set->loads == 0)
     return status;
   int known = set->outer.most > 0 && has_strength(set->outer.ply, set->outer.plies);
@@ -167,15 +172,13 @@ static rw_status check(const rw_sweep_set *set, rw_error *err)
     status = check_face(&set->outer, "outer.", err);
   if (status == RW_OK && !set->symmetric)
     status = check_face(&set->inner, "inner.", err);
-  if (status == RW_OK)
-    status = check_loads(set, err);
   if (status != RW_OK)
     return status;
   if (set->cores == 0 && set->outer.least == 0 && (set->symmetric || set->inner.least == 0))
     return rw_error_set(err, RW_ERR_ARGUMENT, FUNCTION, "cores",
                         "give a core, or at least one layer of a face",
                         "one of the stacks would have no ply");
-  return RW_OK;
+  return check_loads(set, err);
 }
 
 /* What a face adds to the sources; its place among the entries. */
@@ -185,6 +188,7 @@ static sweep_side take_face(rw_sweep *s, const rw_sweep_face *f)
   if (f->most == 0)
     return side;
   side.choice = f->plies * f->angles;
+  side.angles = f->angles;
   for (size_t k = 0; k < f->plies; k++)
     for (size_t a = 0; a < f->angles; a++)
       s->source[s->entries++] = (sweep_source){f->ply[k], f->angle[a], SWEEP_CORES};
@@ -211,6 +215,7 @@ static void take_loads(rw_sweep *s, const rw_sweep_set *set)
     for (size_t i = 0; i < 6; i++)
       size = fmax(size, fabs(set->load[c][i]));
     s->size[c] = size;
+    s->among[c] = set->among[c] != 0 ? set->among[c] : RW_AMONG_ALL;
     for (size_t i = 0; i < 6; i++)
       s->load[c][i] = set->load[c][i] / size;
   }

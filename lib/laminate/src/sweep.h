@@ -29,6 +29,7 @@ typedef struct sweep_source {
 typedef struct sweep_side {
   size_t first;    /* its first entry; then kind by kind, angle by angle */
   uint64_t choice; /* entries */
+  size_t angles;   /* of each kind */
   size_t least, most;
   uint64_t count;                  /* ways to lay it */
   uint64_t ways[SWEEP_LAYERS + 1]; /* with that many layers; 0 below least */
@@ -46,10 +47,16 @@ struct rw_sweep {
   double load[RW_SWEEP_LOADS][6]; /* each with 1 as its largest number */
   double size[RW_SWEEP_LOADS];    /* what that was */
   size_t loads;
+  unsigned among[RW_SWEEP_LOADS]; /* RW_AMONG_OUTER and so on, never 0 */
 };
 
-/* Entries of a stack, outermost first; how many. */
-size_t rw_sweep_entries(const rw_sweep *s, uint64_t number, uint16_t entry[RW_SWEEP_PLIES]);
+/* Entries of a stack, outermost first. */
+typedef struct sweep_plies {
+  uint16_t entry[RW_SWEEP_PLIES];
+  size_t n;
+  size_t core, inner; /* where the plies of the core and of the inner face begin */
+} sweep_plies;
+void rw_sweep_entries(const rw_sweep *s, uint64_t number, sweep_plies *to);
 /* Counts the ways to lay a side and the stacks of a set, as real numbers where they are many. */
 double rw_sweep_tally(rw_sweep *s);
 /* Fills an entry. */

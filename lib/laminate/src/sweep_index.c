@@ -49,27 +49,28 @@ static void digits(const sweep_side *side, uint64_t way, size_t n, uint16_t *to,
   }
 }
 
-size_t rw_sweep_entries(const rw_sweep *s, uint64_t number, uint16_t entry[RW_SWEEP_PLIES])
+void rw_sweep_entries(const rw_sweep *s, uint64_t number, sweep_plies *to)
 {
-  size_t core = 0, all, n;
+  size_t core = 0, n;
   if (s->cores > 1) {
     core = (size_t)(number % s->cores);
     number /= s->cores;
   }
   uint64_t inner = s->symmetric ? number : number / s->outer.count;
   uint64_t outer = s->symmetric ? number : number - inner * s->outer.count;
-  all = n = layers(&s->outer, &outer);
+  to->n = to->core = n = layers(&s->outer, &outer);
   if (n > 0)
-    digits(&s->outer, outer, n, entry + n - 1, -1);
+    digits(&s->outer, outer, n, to->entry + n - 1, -1);
   for (size_t i = 0; s->cores > 0 && i < s->core_plies[core]; i++)
-    entry[all++] = (uint16_t)(s->core_first[core] + i);
+    to->entry[to->n++] = (uint16_t)(s->core_first[core] + i);
+  to->inner = to->n;
   if (s->symmetric) {
-    digits(&s->outer, outer, n, entry + all, 1);
-    return all + n;
+    digits(&s->outer, outer, n, to->entry + to->n, 1);
+  } else {
+    n = layers(&s->inner, &inner);
+    digits(&s->inner, inner, n, to->entry + to->n, 1);
   }
-  n = layers(&s->inner, &inner);
-  digits(&s->inner, inner, n, entry + all, 1);
-  return all + n;
+  to->n += n;
 }
 
 uint64_t rw_sweep_count(const rw_sweep *s)
@@ -77,7 +78,20 @@ uint64_t rw_sweep_count(const rw_sweep *s)
   return s != NULL ? s->count : 0;
 }
 
-rw_status rw_sweep_stack(const rw_sweep *s, uint64_t number, rw_ply *ply, size_t *n, rw_error *err)
+/* Where ply i of a stack comes from. */
+static rw_sweep_layer layer_of(const rw_sweep *s, uint64_t number, const sweep_plies *p, size_t i)
+{
+  const sweep_source *from = &s->source[p->entry[i]];
+  if (from->group < SWEEP_CORES)
+    return (rw_sweep_layer){RW_AMONG_CORE, i - p->core, (size_t)(number % s->cores)};
+  const sweep_side *side = i < p->core || s->symmetric ? &s->outer : &s->inner;
+  size_t choice = p->entry[i] - side->first;
+  return (rw_sweep_layer){i < p->core ? RW_AMONG_OUTER : RW_AMONG_INNER, choice / side->angles,
+                          choice % side->angles};
+}
+
+rw_status rw_sweep_stack(const rw_sweep *s, uint64_t number, rw_ply *ply, rw_sweep_layer *layer,
+                         size_t *n, rw_error *err)
 {
   const char *me = "rw_sweep_stack";
   if (s == NULL || ply == NULL || n == NULL)
@@ -85,11 +99,14 @@ rw_status rw_sweep_stack(const rw_sweep *s, uint64_t number, rw_ply *ply, size_t
   if (number >= s->count)
     return rw_error_range(err, me, "number", (double)number, 0, (double)(s->count - 1), "",
                           "stacks are counted from 0");
-  uint16_t entry[RW_SWEEP_PLIES];
-  *n = rw_sweep_entries(s, number, entry);
-  for (size_t i = 0; i < *n; i++) {
-    const sweep_source *from = &s->source[entry[i]];
+  sweep_plies p;
+  rw_sweep_entries(s, number, &p);
+  for (size_t i = 0; i < p.n; i++) {
+    const sweep_source *from = &s->source[p.entry[i]];
     ply[i] = (rw_ply){from->ply.material, from->ply.thickness, from->angle};
+    if (layer != NULL)
+      layer[i] = layer_of(s, number, &p, i);
   }
+  *n = p.n;
   return RW_OK;
 }

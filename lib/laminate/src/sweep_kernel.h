@@ -11,7 +11,8 @@ typedef struct QUICK(group) {
   size_t plies;                             /* of the stack that has most */
   LANE t[RW_SWEEP_PLIES];
   LANE thickness;
-  LANE M[6][6]; /* lower triangle: [A B; B D], then its Cholesky factor with 1/diagonal */
+  LANE core, inner; /* the first ply of the core and of the inner face, counted from 0 */
+  LANE M[6][6];     /* lower triangle: [A B; B D], then its Cholesky factor with 1/diagonal */
 } QUICK(group);
 
 /* The number at the same place in the entry of each lane. */
@@ -31,19 +32,25 @@ LANES_TARGET static void QUICK(take)(QUICK(group) * g, const sweep_job *j, size_
 {
   const double *none = (const double *)&j->s->entry[0];
   size_t least = RW_SWEEP_PLIES, plies[WIDTH];
+  double core[WIDTH], inner[WIDTH];
   g->plies = 0;
   for (size_t i = 0; i < WIDTH; i++) {
     size_t at = first + i < end ? first + i : end - 1;
-    uint16_t entry[RW_SWEEP_PLIES];
-    plies[i] = rw_sweep_entries(j->s, j->number != NULL ? j->number[at] : j->first + at, entry);
+    sweep_plies p;
+    rw_sweep_entries(j->s, j->number != NULL ? j->number[at] : j->first + at, &p);
+    plies[i] = p.n;
+    core[i] = (double)p.core;
+    inner[i] = (double)p.inner;
     for (size_t k = 0; k < plies[i]; k++)
-      g->ply[k][i] = (const double *)&j->s->entry[entry[k]];
+      g->ply[k][i] = (const double *)&j->s->entry[p.entry[k]];
     g->plies = plies[i] > g->plies ? plies[i] : g->plies;
     least = plies[i] < least ? plies[i] : least;
   }
   for (size_t i = 0; i < WIDTH && least < g->plies; i++)
     for (size_t k = plies[i]; k < g->plies; k++)
       g->ply[k][i] = none;
+  memcpy(&g->core, core, sizeof core);
+  memcpy(&g->inner, inner, sizeof inner);
 }
 
 /* [A B; B D] (17). */
@@ -139,8 +146,21 @@ QUICK_FUNCTION LANE QUICK(strained)(const LANE R[6], const LANE q[3], const LANE
   return b + ROOT(b * b + 4 * a);
 }
 
+/* Lanes whose ply k is one of those asked. */
+QUICK_FUNCTION BITS QUICK(asked)(const QUICK(group) * g, size_t k, unsigned among)
+{
+  LANE at = {0};
+  BITS none = {0}, outer, core;
+  at += (double)k;
+  outer = LESS(at, g->core);
+  core = LESS(at, g->inner) & ~outer;
+  return (outer & (none - (among & 1))) | (core & (none - (among >> 1 & 1))) |
+         (~(outer | core) & (none - (among >> 2 & 1)));
+}
+
 /* Load factors of one load case. */
-QUICK_FUNCTION LANE QUICK(failure)(const QUICK(group) * g, const LANE e[6], double size)
+QUICK_FUNCTION LANE QUICK(failure)(const QUICK(group) * g, const LANE e[6], double size,
+                                   unsigned among)
 {
   LANE worst = {0}, z = -0.5 * g->thickness;
   for (size_t k = 0; k < g->plies; k++) {
@@ -153,6 +173,8 @@ QUICK_FUNCTION LANE QUICK(failure)(const QUICK(group) * g, const LANE e[6], doub
     z += g->t[k];
     LANE upper = QUICK(strained)(R, q, e, z);
     lower = GREATER(lower, upper);
+    if (among != RW_AMONG_ALL)
+      lower = AS_LANE(AS_BITS(lower) & QUICK(asked)(g, k, among));
     worst = GREATER(worst, lower);
   }
   return 2 / size / worst;
@@ -207,13 +229,19 @@ LANES_TARGET static int QUICK(stacks)(const sweep_job *j, size_t first, size_t e
       if (j->value[stiff[m].measure] != NULL)
         QUICK(put)
     (j->value[stiff[m].measure], QUICK(stiffness)(g.M, stiff[m].at), first, count);
+    LANE e[6];
+    const double *solved =
+        NULL; /* the load that e is of: cases in a row may differ in their plies */
     for (size_t c = 0; c < j->s->loads; c++) {
       if (j->value[RW_MEASURE_FACTOR + c] == NULL)
         continue;
-      LANE e[6];
-      QUICK(solve)(g.M, j->s->load[c], e);
+      const double *load = j->s->load[c];
+      if (solved == NULL || memcmp(solved, load, sizeof j->s->load[c]) != 0)
+        QUICK(solve)(g.M, load, e);
+      solved = load;
       QUICK(put)
-      (j->value[RW_MEASURE_FACTOR + c], QUICK(failure)(&g, e, j->s->size[c]), first, count);
+      (j->value[RW_MEASURE_FACTOR + c], QUICK(failure)(&g, e, j->s->size[c], j->s->among[c]),
+       first, count);
     }
     for (size_t i = 0; i < count; i++)
       if (lost[i] != 0)

@@ -680,6 +680,14 @@ typedef struct rw_sweep_core {
 /** Most load cases of a set. */
 #define RW_SWEEP_LOADS 8
 
+/** Plies of a stack in a set. */
+enum {
+  RW_AMONG_OUTER = 1, /**< layers of the outer face */
+  RW_AMONG_CORE = 2,  /**< plies of the core */
+  RW_AMONG_INNER = 4, /**< layers of the inner face */
+  RW_AMONG_ALL = 7
+};
+
 /** A set of stacks. In each the outermost layer of the outer face comes first. */
 typedef struct rw_sweep_set {
   const rw_sweep_core *core;      /**< cores to choose from */
@@ -689,6 +697,8 @@ typedef struct rw_sweep_set {
   int symmetric;                  /**< 1: the inner face is the mirror image of the outer one */
   double load[RW_SWEEP_LOADS][6]; /**< load cases: Nx Ny Nxy (N/m), Mx My Mxy (N) */
   size_t loads;                   /**< how many, 0 to RW_SWEEP_LOADS */
+  unsigned among[RW_SWEEP_LOADS]; /**< plies that may give way in each: RW_AMONG_OUTER and so on,
+                                       added together; 0: all */
 } rw_sweep_set;
 
 /** A usual load case for layups whose first ply lies outside. */
@@ -697,7 +707,8 @@ typedef enum rw_sweep_case {
   RW_CASE_BENDING_ALONG,  /**< Mx = 1 N, the inner skin is pulled */
   RW_CASE_BENDING_ACROSS, /**< My = 1 N, the inner skin is pulled */
   RW_CASE_TENSION_ALONG,  /**< Nx = 1 N/m */
-  RW_CASE_TENSION_ACROSS  /**< Ny = 1 N/m */
+  RW_CASE_TENSION_ACROSS, /**< Ny = 1 N/m */
+  RW_CASE_HEEL            /**< pushed from inside: 1 N both ways, the outer skin is pulled */
 } rw_sweep_case;
 
 /** What is known of a stack, each with its own array of results. */
@@ -751,18 +762,25 @@ RW_API void rw_sweep_destroy(rw_sweep *s);
 RW_API uint64_t rw_sweep_count(const rw_sweep *s);
 /** Most plies of a stack in a set. */
 #define RW_SWEEP_PLIES 64
+/** What a ply of a stack was chosen from. */
+typedef struct rw_sweep_layer {
+  unsigned place; /**< RW_AMONG_OUTER, RW_AMONG_CORE or RW_AMONG_INNER */
+  size_t ply;     /**< which of the face's kinds, or of the core's plies, from 0 */
+  size_t choice;  /**< which of the face's angles, or which core, from 0 */
+} rw_sweep_layer;
 /**
  * The plies of one stack (180). Numbers count the core fastest, then the outer face, then the
  * inner one.
  * @param s       set
  * @param number  which, from 0 to below rw_sweep_count
  * @param ply     room for RW_SWEEP_PLIES plies, the outermost first
+ * @param layer   the same room for what each was chosen from, or NULL
  * @param n       how many there are
  * @param err     error record, or NULL
  * @return RW_OK; RW_ERR_RANGE; RW_ERR_ARGUMENT for a NULL
  */
-RW_API rw_status rw_sweep_stack(const rw_sweep *s, uint64_t number, rw_ply *ply, size_t *n,
-                                rw_error *err);
+RW_API rw_status rw_sweep_stack(const rw_sweep *s, uint64_t number, rw_ply *ply,
+                                rw_sweep_layer *layer, size_t *n, rw_error *err);
 
 /** Which stacks are to be worked out. */
 typedef struct rw_sweep_plan {
@@ -779,8 +797,8 @@ typedef struct rw_sweep_plan {
  * what rw_stack_make and rw_stack_first_failure say of each, to rounding. Nothing is allocated for
  * a stack. The same bits with any number of threads and on every processor.
  *
- * A load factor is HUGE_VAL where no ply of the stack has a strength. It is for comparison and
- * shop planning only, not an approval.
+ * A load factor is HUGE_VAL where no ply of the stack that may give way has a strength. It is for
+ * comparison and shop planning only, not an approval.
  * @param s      set
  * @param plan   which stacks
  * @param value  for each measure n numbers, or NULL where it is not wanted
