@@ -1,33 +1,58 @@
 #!/usr/bin/env lua5.4
 -- SPDX-License-Identifier: GPL-3.0-or-later
--- Compares cloths for strength against weight on the layup of a boat folder: the same wood, the
--- same faces, one cloth after the other. All numbers come from the library.
+-- Which cloth, on which face, how many layers? Every way to lay the faces of a boat folder with
+-- some cloths, for strength against weight. All numbers come from the library.
 local rw = require "resinwright"
 local boats = require "resinwright.boat"
 local chart = require "resinwright.chart"
-local json = require "resinwright.json"
+local clothchoice = require "resinwright.clothchoice"
 local options = require "resinwright.options"
+local progress = require "resinwright.progress"
+local refusal = require "resinwright.refusal"
 
+local indent = (" "):rep(25)
 local spec = {
   script = "compare-cloths",
-  about = "Compares cloths on a boat's own layup: weight, stiffness, strength by face, resin.",
+  about = "Lays a boat's faces in every way with some cloths: weight, stiffness, strength by\n"
+    .. "face, resin, cost; ranks what no other layup beats.",
   arguments = { { name = "FOLDER", doc = "boat folder, with boat.lua" } },
   options = {
     { name = "cloths", value = "names",
       fallback = "glass-110-plain-tight,glass-136-plain,glass-203-plain,glass-280-twill,"
         .. "s-glass-190-plain,carbon-200-plain,aramid-170-plain",
-      doc = "cloths to compare, by name, with commas between" },
+      doc = "cloths to choose from, by name, with commas between" },
     { name = "face", value = "both|outside|inside", fallback = "both",
-      doc = "face on which the cloth is exchanged" },
+      doc = "face that is laid anew; the other stays as planned" },
+    { name = "layers", value = "n or n-m", fallback = "1-2", doc = "layers on each such face" },
+    { name = "angles", value = "list", fallback = "0 deg",
+      doc = "angles to choose from, such as \"0 deg, 45 deg\"" },
+    { name = "wish", value = "list", fallback = "mass, hit_skins",
+      doc = "what counts, a weight after it where it is\n" .. indent
+        .. "not 1: \"mass 2, bend_across, cost\"; of mass,\n" .. indent
+        .. "thickness, resin, cost, bend_along, bend_across,\n" .. indent
+        .. "hit, hit_skins, heel, heel_skins" },
+    { name = "prices", value = "list",
+      doc = "of every cloth per area: \"glass-203-plain 6 money/m2,\n" .. indent
+        .. "carbon-200-plain 32 money/m2\"" },
+    { name = "resin-price", value = "price",
+      doc = "of mixed resin, such as \"19 money/kg\"; else that of\n" .. indent
+        .. "the boat's largest pack" },
+    { name = "show", value = "count", fallback = "12", doc = "how many of the best to show" },
+    { name = "wood-scatter", value = "share", fallback = "20 %",
+      doc = "standard deviation of the wood's moduli" },
+    { name = "resin-scatter", value = "share", fallback = "15 %",
+      doc = "standard deviation of the resin in the cloth" },
+    { name = "draws", value = "count", fallback = "500",
+      doc = "trials with other wood and resin" },
     { name = "units", value = "metric|us", fallback = "metric", doc = "units to read" },
     { name = "svg", value = "file", doc = "draw strength against weight into that file" },
+    { name = "page", value = "file", doc = "write a page to print into that file" },
     { name = "json", doc = "print JSON instead" },
     { name = "csv", doc = "print a comma-separated table instead" },
     { name = "list", doc = "list the cloths there are" },
   },
-  more = "Strength: bending moment per width at which the first ply gives way when the boat is\n"
-    .. "hit from outside (inner skin in tension), each stress against its own strength. For\n"
-    .. "comparing only, not an approval: scantling rules, survey and licensed practice decide.",
+  more = "For comparison and shop planning only, not an approval; scantling rules, survey and\n"
+    .. "licensed practice decide; wood scatter is real.",
 }
 
 local function list_cloths()
@@ -38,150 +63,135 @@ local function list_cloths()
   end
 end
 
--- The boat's faces with one cloth in place of every layer of the faces exchanged.
-local function exchanged(b, name, face)
-  local new = setmetatable({}, { __index = b })
-  for _, key in ipairs { "outside", "inside" } do
-    if b[key] and (face == "both" or face == key) then
-      local layers = {}
-      for i = 1, #b[key].layers do
-        layers[i] = rw.cloth { name = name }
-      end
-      new[key] = setmetatable({ layers = layers }, { __index = b[key] })
+local function refuse(message, hint)
+  error({ message = message, hint = hint }, 0)
+end
+
+local function whole(o, name, low, high)
+  local n = math.tointeger(tonumber(o[name]))
+  if not n or n < low or n > high then
+    refuse(("--%s is %s, it must be a whole number from %d to %d"):format(name, o[name], low,
+      high))
+  end
+  return n
+end
+
+local function read_cloths(words)
+  local names, seen = {}, {}
+  for _, name in ipairs(options.items(words)) do
+    rw.cloth { name = name }
+    if not seen[name] then
+      names[#names + 1], seen[name] = name, true
     end
   end
-  return new
+  if #names == 0 then
+    refuse("no cloths to compare", "Name some: --cloths a,b or --list.")
+  end
+  return names
 end
 
--- Moment per width at first failure for a bending moment of 1 N along or across.
-local function strength(lam, axis, among)
-  local f = lam:first_failure { [axis] = "1 N", criterion = "max_stress", among = among }
-  return rw.q(f.factor, "N"), ("%s %s"):format(f.name, f.mode)
+local function read_layers(words)
+  local least, most = words:match "^%s*(%d+)%s*%-%s*(%d+)%s*$"
+  least = least or words:match "^%s*(%d+)%s*$"
+  least, most = math.tointeger(tonumber(least)), math.tointeger(tonumber(most or least))
+  if not least or least > most or most > 16 then
+    refuse(("--layers is \"%s\", it must be such as 1 or 0-2, 16 at most"):format(words))
+  end
+  return { least = least, most = most }
 end
 
-local function compare(b, name, face)
-  local lam = boats.laminate(exchanged(b, name, face))
-  local cloth = rw.cloth { name = name }
-  local along, along_first = strength(lam, "Mx")
-  local across, across_first = strength(lam, "My")
-  local skin, skin_first = strength(lam, "My", "cloth")
-  return { name = name, areal_mass = lam.areal_mass, thickness = lam.thickness,
-    stiff_along = lam.bend_along, stiff_across = lam.bend_across,
-    strong_along = along, strong_across = across,
-    first_along = along_first, first_across = across_first,
-    strong_skin = skin, first_skin = skin_first,
-    resin = cloth:resin {}, per_mass = skin / lam.areal_mass }
+local function read_wishes(words)
+  local wishes = {}
+  for _, item in ipairs(options.items(words)) do
+    local measure, weight = item:match "^([%w_]+)%s*(.*)$"
+    local known = false
+    for _, name in ipairs(clothchoice.measures) do
+      known = known or name == measure
+    end
+    if not known then
+      local near = rw.nearest { word = measure or item, known = clothchoice.measures }
+      refuse(("--wish: there is no measure \"%s\""):format(measure or item),
+        near and ("Did you mean \"%s\"?"):format(near)
+        or "Measures: " .. table.concat(clothchoice.measures, ", ") .. ".")
+    end
+    local number = weight == "" and 1 or tonumber(weight)
+    if not number or number <= 0 or number == math.huge then
+      refuse(("--wish: the weight of %s is \"%s\", it must be a number above 0"):format(measure,
+        weight))
+    end
+    wishes[#wishes + 1] = { measure = measure, weight = number, step = "10 %" }
+  end
+  if #wishes == 0 or #wishes > 8 then
+    refuse(("--wish has %d measures, it must have 1 to 8"):format(#wishes))
+  end
+  return wishes
 end
 
--- Marks what no other cloth beats in both weight and strength.
-local function mark_frontier(rows)
-  for _, r in ipairs(rows) do
-    r.frontier = true
-    for _, other in ipairs(rows) do
-      local lighter = other.areal_mass <= r.areal_mass
-      local stronger = other.strong_skin >= r.strong_skin
-      local better = other.areal_mass < r.areal_mass or other.strong_skin > r.strong_skin
-      if lighter and stronger and better then
-        r.frontier = false
-      end
+local function quantity(option, words, example)
+  local fine, q = pcall(rw.q, words)
+  if not fine then
+    refuse(("--%s: %s"):format(option, q.message), q.hint)
+  elseif q:dimension() ~= rw.q(example):dimension() then
+    refuse(("--%s: %s is no %s"):format(option, words, rw.q(example):dimension()),
+      ("Write such as \"%s\"."):format(example))
+  end
+  return q
+end
+
+-- Prices by name, of all cloths or of none.
+local function read_prices(words, cloths)
+  local prices = {}
+  for _, item in ipairs(options.items(words)) do
+    local name, price = item:match "^(%S+)%s+(.+)$"
+    if not name then
+      refuse(("--prices: \"%s\" has no price"):format(item),
+        ("Write such as \"%s 6 money/m2\"."):format(item:match "^[%w-]+" or "glass-203-plain"))
+    end
+    prices[name] = quantity("prices", price, "6 money/m2")
+  end
+  for _, name in ipairs(next(prices) and cloths or {}) do
+    if not prices[name] then
+      refuse(("--prices: there is no price of %s"):format(name),
+        "Give one for every cloth that is compared, or for none.")
     end
   end
+  return prices
 end
 
-local columns = {
-  { key = "areal_mass", title = "mass" },
-  { key = "thickness", title = "thick" },
-  { key = "resin", title = "resin" },
-  { key = "stiff_along", title = "stiff", under = "along", unit = "N m" },
-  { key = "stiff_across", title = "stiff", under = "across", unit = "N m" },
-  { key = "strong_along", title = "strong", under = "along", unit = "N" },
-  { key = "strong_across", title = "strong", under = "across", unit = "N" },
-  { key = "strong_skin", title = "skin holds", under = "across", unit = "N" },
-  { key = "per_mass", title = "skin holds", under = "per mass", unit = "N m2/kg" },
-}
-
-local function middle(value)
-  return rw.kind(value) == "range" and value.value or value
-end
-
-local function cell(row, column)
-  local value = middle(row[column.key])
-  return column.unit and ("%.4g"):format(value:to(column.unit)):gsub(",", ".") or value:text(3)
-end
-
-local function print_row(name, read)
-  local line = { ("%-24s"):format(name) }
-  for _, c in ipairs(columns) do
-    line[#line + 1] = ("%12s"):format(read(c))
+-- That of the boat's largest pack where none is said.
+local function read_resin_price(words, b)
+  if words then
+    return quantity("resin-price", words, "19 money/kg")
   end
-  print((table.concat(line):gsub("%s+$", "")))
-end
-
-local function print_table(rows)
-  for _, key in ipairs { "title", "under", "unit" } do
-    print_row(key == "title" and "cloth" or "", function(c)
-      return c[key] or ""
-    end)
-  end
-  for _, r in ipairs(rows) do
-    print_row((r.frontier and "* " or "  ") .. r.name, function(c)
-      return cell(r, c)
-    end)
-  end
-  print("\n* no other cloth here is both lighter and has skins that hold more.")
-  print("What gives way first, along, across, and of the skins alone:")
-  for _, r in ipairs(rows) do
-    print(("  %s\n    %s\n    %s\n    %s"):format(r.name, r.first_along, r.first_across,
-      r.first_skin))
-  end
-  print("\nmass: wood and cloth in resin, without fill coats. resin: in one layer of the cloth.")
-  print("strong: bending moment per width at the first damage to anything, skin holds: to a skin,")
-  print("both with the inner skin in tension, as when the boat is hit from outside. For comparing")
-  print("only, not an approval: scantling rules, survey and licensed practice decide.")
-end
-
-local function plain(rows)
-  local out = {}
-  for i, r in ipairs(rows) do
-    local t = { cloth = r.name, frontier = r.frontier, first_along = r.first_along,
-      first_across = r.first_across, first_skin = r.first_skin }
-    for _, c in ipairs(columns) do
-      local value = middle(r[c.key])
-      local unit = c.unit or value:unit()
-      t[c.key] = { value = value:to(unit), unit = unit }
+  local largest, price = nil, rw.q "0 money/kg"
+  for _, pack in ipairs(b.packs) do
+    local mass = rw.q(pack.mass)
+    if not largest or mass > largest then
+      largest, price = mass, rw.q(pack.price) / mass
     end
-    out[i] = t
   end
-  return out
+  return price
 end
 
-local function print_csv(rows)
-  local head = { "cloth" }
-  for _, c in ipairs(columns) do
-    head[#head + 1] = ("%s [%s]"):format(c.key, c.unit or middle(rows[1][c.key]):unit())
-  end
-  print(json.csv(head))
-  for _, r in ipairs(rows) do
-    local line = { r.name }
-    for _, c in ipairs(columns) do
-      local first = middle(rows[1][c.key])
-      line[#line + 1] = middle(r[c.key]):to(c.unit or first:unit())
+local said = { ["^outside%.angles"] = "--angles", ["^inside%.angles"] = "--angles",
+  ["^wood is"] = "--wood-scatter is", ["^resin is"] = "--resin-scatter is",
+  ["^wood =? ?"] = "--wood-scatter: ", ["^resin =? ?"] = "--resin-scatter: ",
+  ["^wishes%[(%d+)%]%.step is a share.*$"] = "--wish: measure %1 has a number in no layup",
+  ["^count is out of range: found ([^,]*), allowed 1 to .*$"] = "these would be %1 layups, a "
+    .. "million at most are compared" }
+local hints = { ["so many layups; take fewer kinds, angles or layers, or compare in parts"] =
+  "Name fewer cloths or angles, or fewer layers.",
+  ["such as \"10 %\"; left out, the step is from the best to the worst"] =
+  "Lay some cloth, or wish for something else." }
+
+-- Calls, and tells a refusal in the words of the command line.
+local function asked(call, ...)
+  return refusal.reworded(function(message, hint)
+    for pattern, words in pairs(said) do
+      message = message:gsub(pattern, words)
     end
-    print(json.csv(line))
-  end
-end
-
-local function draw(rows, b)
-  local points = {}
-  local unit = rows[1].areal_mass:unit()
-  for i, r in ipairs(rows) do
-    points[i] = { label = r.name, x = r.areal_mass:to(unit), y = r.strong_skin:to "N",
-      frontier = r.frontier }
-  end
-  return chart.scatter { id = "cloths", points = points,
-    title = ("%s: strength against weight"):format(b.name),
-    x_label = ("wood and cloth, %s"):format(unit),
-    y_label = "bending across that the skins hold, per width, N" }
+    return message, hints[hint] or hint
+  end, call, ...)
 end
 
 options.run(spec.script, function()
@@ -194,28 +204,33 @@ options.run(spec.script, function()
   rw.reader(o.units)
   local b = boats.read(o.FOLDER)
   if o.face == "inside" and not b.inside then
-    error({ message = b.file .. ": there is no inside skin to exchange",
-      hint = "Describe one: inside = { layers = { ... } }." })
+    refuse(b.file .. ": there is no inside skin to lay anew",
+      "Describe one: inside = { layers = { ... } }.")
   end
-  local rows = {}
-  for name in o.cloths:gmatch "[^,%s]+" do
-    rows[#rows + 1] = compare(b, name, o.face)
+  local cloths, wishes = read_cloths(o.cloths), read_wishes(o.wish)
+  for _, w in ipairs(wishes) do
+    if w.measure == "cost" and not o.prices then
+      refuse("--wish: cost needs the prices of the cloths",
+        "Give them: --prices \"glass-203-plain 6 money/m2, ...\".")
+    end
   end
-  if #rows == 0 then
-    error({ message = "no cloths to compare", hint = "Name some: --cloths a,b or --list." })
-  end
-  table.sort(rows, function(x, y)
-    return x.areal_mass < y.areal_mass
-  end)
-  mark_frontier(rows)
+  local plan = asked(clothchoice.make, { boat = b, cloths = cloths, face = o.face,
+    layers = read_layers(o.layers), angles = options.items(o.angles),
+    wishes = wishes, prices = read_prices(o.prices, cloths),
+    resin_price = read_resin_price(o["resin-price"], b), show = whole(o, "show", 1, 1000),
+    wood_scatter = o["wood-scatter"], resin_scatter = o["resin-scatter"],
+    draws = whole(o, "draws", 1, 1000000), progress = progress.bar "layups" })
   if o.svg then
-    options.save(o.svg, chart.standalone(draw(rows, b)), "svg")
+    options.save(o.svg, chart.standalone(clothchoice.picture(plan)), "svg")
+  end
+  if o.page then
+    options.save(o.page, clothchoice.page(plan), "page")
   end
   if o.json then
-    print(json.encode(json.array(plain(rows))))
+    io.stdout:write(clothchoice.json(plan), "\n")
   elseif o.csv then
-    print_csv(rows)
+    io.stdout:write(clothchoice.csv(plan))
   else
-    print_table(rows)
+    io.stdout:write(clothchoice.text(plan))
   end
 end)

@@ -881,24 +881,52 @@ local function scatter_frame(c, spec, xs, ys)
   return { left, top, right, bottom }, sx, sy
 end
 
+-- Points that have no name, as specks: of many, every so many-th one.
+local function draw_cloud(c, cloud, sx, sy)
+  local every = math.max(1, math.ceil(#cloud / 4000))
+  local specks = {}
+  for i = 1, #cloud, every do
+    if finite(cloud[i][1]) and finite(cloud[i][2]) then
+      specks[#specks + 1] = { sx(cloud[i][1]), sy(cloud[i][2]) }
+    end
+  end
+  if #specks > 0 then
+    c:specks(specks)
+  end
+  return #specks
+end
+
 --- Points with names that keep apart, the best of them joined by a stepped line.
 -- @param spec  points = { { label, x, y, x_low?, x_high?, y_low?, y_high?, frontier? }, ... };
---   frontier = true draws a full dot, others are rings; x_label, y_label = words with the unit
+--   frontier = true draws a full dot, others are rings; x_label, y_label = words with the unit;
+--   cloud = { { x, y }, ... } are specks without a name; legend = lines below the picture
 -- @return SVG text
 function chart.scatter(spec)
-  check("scatter", spec, "points", "", "x_label y_label")
+  check("scatter", spec, "points cloud", "", "x_label y_label legend")
   local points, xs, ys = scatter_points(spec.points or {})
+  for _, p in ipairs(spec.cloud or {}) do
+    xs[#xs + 1], ys[#ys + 1] = p[1], p[2]
+  end
   local title = ("%s against %s"):format(words(spec.y_label), words(spec.x_label))
   if #points == 0 then
     return sentence(spec, title, "Nothing to draw: there is no point with two numbers.")
   end
   local c = canvas(spec)
   local frame, sx, sy = scatter_frame(c, spec, xs, ys)
+  local specks = draw_cloud(c, spec.cloud or {}, sx, sy)
   draw_frontier(c, points, sx, sy)
   local bounds = { frame[1] + 2, frame[2] - c.small, c.width - 2, frame[4] - 1 }
   local left_out = draw_points(c, points, sx, sy, bounds)
   if left_out > 0 then
     c:note("No room for %d of the names.", left_out)
+  end
+  if specks > 0 then
+    c:note("Grey: %d of the %d compared.", specks, #spec.cloud)
+  end
+  for _, line in ipairs(spec.legend or {}) do
+    for _, part in ipairs(drawing.split(line, c.small, c.width - 4)) do
+      c:note("%s", part)
+    end
   end
   local best = {}
   for _, p in ipairs(points) do

@@ -183,6 +183,16 @@ function Canvas:dot(x, y, radius, filled)
     at(y), at(radius), filled and "#000" or "#fff")
 end
 
+-- Small grey marks, many of them.
+function Canvas:specks(points)
+  local parts = {}
+  for i, p in ipairs(points) do
+    parts[i] = ("M%s %sh.01"):format(at(p[1]), at(p[2]))
+  end
+  self:add('<path d="%s" fill="none" stroke="#999" stroke-width="1.6" stroke-linecap="round"/>',
+    table.concat(parts))
+end
+
 -- look: anchor = start|middle|end, size, bold. The baseline stands at y.
 function Canvas:text(x, y, label, look)
   look = look or {}
