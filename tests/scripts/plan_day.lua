@@ -39,6 +39,26 @@ function TestPlan.test_json_and_csv_hold_the_same()
   lu.assertTrue(seen > 40, "compared " .. seen)
 end
 
+-- As heavy as plank of the same thickness, and stiffer across it.
+function TestPlan.test_plywood_and_moulded_veneers()
+  local function with_wood(fields)
+    local plan
+    support.with_boat({ boat = { { 'thickness = "5.5 mm"', fields } } }, function(folder)
+      plan = support.json(support.runs(script, folder, "--json", "--no-sheet"))
+    end)
+    return plan
+  end
+  local plank = with_wood 'thickness = "6 mm"'
+  local plywood = with_wood 'thickness = "6 mm", veneers = 3'
+  local moulded = with_wood [[layers = { { thickness = "3 mm", angle = "45 deg" },
+    { thickness = "3 mm", angle = "-45 deg" } }]]
+  for _, plan in ipairs { plywood, moulded } do
+    lu.assertAlmostEquals(plan.weight.total.value, plank.weight.total.value, 1e-9)
+    lu.assertTrue(plan.layup.bend_across.value > plank.layup.bend_across.value)
+    lu.assertTrue(plan.layup.bend_along.value < plank.layup.bend_along.value)
+  end
+end
+
 function TestPlan.test_us_units()
   local text = support.runs(script, "scripts/demo", "--units", "us", "--no-sheet")
   lu.assertStrContains(text, "ft2")

@@ -130,7 +130,31 @@ function TestBoatFile.test_wood()
     { ', thickness = "5.5 mm"', "", "wood.thickness is missing" },
     { "western-redcedar", "western-redceder", '"western-redceder"', '"western-redcedar"' },
     { "western-redcedar", "brick", '"brick"', "western-redcedar" },
+    { '"5.5 mm"', '"5.5 mm", veneers = 4', "wood.veneers", "odd" },
+    { '"5.5 mm"', '"5.5 mm", cut = "rift"', "wood.cut", "flat, quarter" },
+    { '"5.5 mm"', '"5.5 mm", modulus = "70 GPa"', "wood.modulus", "70" },
+    { '"5.5 mm"', '"5.5 mm", veneer = 3', '"wood.veneer"', '"veneers"' },
+    { '"5.5 mm"', '"5.5 mm", layers = { { thickness = "3 mm" } }',
+      "wood.thickness stands beside wood.layers" },
   }
+end
+
+function TestBoatFile.test_wood_in_layers()
+  local function layers(words)
+    return { 'thickness = "5.5 mm"', "layers = { " .. words .. " }" }
+  end
+  local function refused(words, ...)
+    local change = layers(words)
+    each_refused { { change[1], change[2], ... } }
+  end
+  refused("", "wood.layers is empty")
+  refused('{ angle = "45 deg" }', "wood.layers[1].thickness is missing")
+  refused('{ thickness = "3 mm" }, { thickness = "-3 mm" }', "wood.layers[2].thickness",
+    "above zero")
+  refused('{ thickness = "3 mm", name = "okume" }', '"okume"', '"okoume"')
+  refused('{ thickness = "3 mm", angle = 45 }', "wood.layers[1].angle", "45", "no unit")
+  refused('{ thickness = "40 mm" }, { thickness = "40 mm" }', "wood.layers", "80 mm", "60 mm")
+  refused('"3 mm"', "wood.layers[1]", "table")
 end
 
 local layer = '{ cloth = "glass-203-plain" }'

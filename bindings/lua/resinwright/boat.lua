@@ -16,10 +16,15 @@ local layer = { cloth = true, fibre = true, areal_mass = true, weave = true, ang
 local panel = { area = true, bare = true, wet_out = true, filled = true, sanded = true }
 local face = { layers = { layer }, soak = true, cover = true, waste = true, layup = true,
   uptake = { wet_out = true, filling = true }, panels = { panel }, weighed_with_cloth = true }
+local wood = { layers = { {} } }
+for _, name in ipairs { "name", "thickness", "angle", "cut", "moisture", "modulus", "density",
+  "veneers", "face" } do
+  wood[name], wood.layers[1][name] = true, true
+end
 local fields = {
   name = "text", note = "text", currency = "text", chance = true,
   hull = { stations = true, girth = true, spacing = true, length = true, x = true },
-  wood = { name = true, thickness = true, angle = true },
+  wood = wood,
   outside = face, inside = face,
   resin = true,
   shop = { log = true, steady = true, lag = true, temperature_sd = true, as_read = true,
@@ -210,25 +215,67 @@ end
 
 local thickest = rw.q("60 mm") -- thicker is no plank to be sheathed but a slip of the unit
 
-local function check_wood(file, wood)
-  local names = {}
+local function check_wood_name(file, name, known)
+  for _, one in ipairs(known) do
+    if one == name then
+      return
+    end
+  end
+  local near = type(name) == "string" and rw.nearest { word = name, known = known }
+  stop(("%s: no wood is called \"%s\""):format(file, tostring(name)),
+    near and ("Did you mean \"%s\"?"):format(near)
+    or "Woods: " .. table.concat(known, ", ") .. ".")
+end
+
+-- The plies of the wood from the outside to the inside, and the field each comes from: one plank
+-- or sheet, or the layers of veneer it is moulded from.
+local function planking(file, t)
+  local plies, names = {}, { "wood" }
+  local function add(layer, where)
+    local ply = { wood = layer.name or t.name }
+    for field, value in pairs(layer) do
+      if field ~= "name" and field ~= "layers" then
+        ply[field] = value
+      end
+    end
+    need(file, layer, where .. ".", "thickness", "Give thickness = \"... mm\".")
+    plies[#plies + 1] = ply
+    names[("plies[%d]"):format(#plies)] = where
+  end
+  if not t.layers then
+    names.thickness = "wood.thickness"
+    add(t, "wood")
+    return plies, names
+  end
+  names[1] = "wood.layers"
+  for field in pairs(t) do
+    if field ~= "layers" and field ~= "name" then
+      stop(("%s: wood.%s stands beside wood.layers"):format(file, field),
+        ("Give each layer its own %s."):format(field))
+    end
+  end
+  for i, layer in ipairs(t.layers) do
+    add(layer, ("wood.layers[%d]"):format(i))
+  end
+  if #plies == 0 then
+    stop(("%s: wood.layers is empty"):format(file), "List at least one layer of wood.")
+  end
+  return plies, names
+end
+
+local function check_wood(file, t)
+  local known = {}
   for i, m in ipairs(rw.materials { kind = "wood" }) do
-    names[i] = m.name
+    known[i] = m.name
   end
-  need(file, wood, "wood.", "name", "Woods: " .. table.concat(names, ", ") .. ".")
-  need(file, wood, "wood.", "thickness", "Give thickness = \"... mm\".")
-  local known = false
-  for _, name in ipairs(names) do
-    known = known or name == wood.name
+  need(file, t, "wood.", "name", "Woods: " .. table.concat(known, ", ") .. ".")
+  check_wood_name(file, t.name, known)
+  local plies, names = planking(file, t)
+  for _, ply in ipairs(plies) do
+    check_wood_name(file, ply.wood, known)
   end
-  if not known then
-    local near = type(wood.name) == "string" and rw.nearest { word = wood.name, known = names }
-    stop(("%s: no wood is called \"%s\""):format(file, tostring(wood.name)),
-      near and ("Did you mean \"%s\"?"):format(near)
-      or "Woods: " .. table.concat(names, ", ") .. ".")
-  end
-  within(file, { "wood", thickness = "wood.thickness", ["plies[1]"] = "wood" }, function()
-    local plank = rw.laminate { plies = { { wood = wood.name, thickness = wood.thickness } } }
+  within(file, names, function()
+    local plank = rw.laminate { plies = plies }
     if plank.thickness > thickest then
       stop(("thickness is %s, planks are up to %s thick"):format(plank.thickness:text(3),
         thickest:text(3)), "Is the unit right?")
@@ -329,7 +376,10 @@ function boat.plies(b)
   for i = #b.outside.layers, 1, -1 do
     add_layer(b.outside, i, "outside")
   end
-  add({ wood = b.wood.name, thickness = b.wood.thickness, angle = b.wood.angle }, "wood")
+  local planks, fields_of = planking(b.file, b.wood)
+  for i, plank in ipairs(planks) do
+    add(plank, fields_of[("plies[%d]"):format(i)])
+  end
   for i = 1, b.inside and #b.inside.layers or 0 do
     add_layer(b.inside, i, "inside")
   end

@@ -229,12 +229,14 @@ local function weight(plan, b)
   local s = section(plan, "weight", "Weight")
   local lam, items = plan.laminate, {}
   local area = plan.area.value
-  for i, ply in ipairs(boats.plies(b)) do
-    if ply.wood then
-      local mass = lam.skins[i].areal_mass * area
-      items[#items + 1] = { name = "planking",
-        mass = { value = mass, sd = mass * boats.wood_spread(b) } }
-    else
+  local planking = rw.q "0 kg/m2"
+  for _, layer in ipairs(lam.skins) do
+    planking = layer.fibre_share and planking or planking + layer.areal_mass
+  end
+  items[1] = { name = "planking",
+    mass = { value = planking * area, sd = planking * area * boats.wood_spread(b) } }
+  for _, ply in ipairs((boats.plies(b))) do
+    if ply.cloth then
       local mass = ply.cloth.areal_mass * area
       items[#items + 1] = { name = "cloth " .. ply.cloth.name,
         mass = { value = mass, sd = mass * CLOTH_SPREAD } }
