@@ -816,6 +816,29 @@ function TestScatter.test_many_names_keep_apart_and_off_the_points()
   end
 end
 
+-- Specks stand at their numbers and stretch the axes; lines of a legend stand below, broken where
+-- they are long.
+function TestScatter.test_cloud_and_legend()
+  local long = ("many words "):rep(30)
+  local svg = chart.scatter { id = "a", x_label = "x", y_label = "y",
+    points = { { label = "p", x = 2, y = 30 } },
+    cloud = { { 2, 30 }, { 8, 10 }, { 0 / 0, 3 }, { 4, math.huge } },
+    legend = { "p: the best", long } }
+  local dot = circles(svg)[1]
+  local x, y, x2 = svg:match "M([%d.]+) ([%d.]+)h%.01M([%d.]+) "
+  lu.assertAlmostEquals(tonumber(x), dot.x, 0.02)
+  lu.assertAlmostEquals(tonumber(y), dot.y, 0.02)
+  lu.assertAlmostEquals(tonumber(x2), find_text(svg, "8").x, 0.02)
+  lu.assertEquals(select(2, svg:gsub("h%.01", "")), 2)
+  lu.assertTrue(find_text(svg, "p: the best").y > dot.y)
+  lu.assertFalse(has_text(svg, long:sub(1, -2)))
+  local words = 0
+  for _, t in ipairs(texts(svg)) do
+    words = words + select(2, t.words:gsub("many", ""))
+  end
+  lu.assertEquals(words, 30)
+end
+
 function TestScatter.test_names_that_find_no_room_are_counted()
   local points = {}
   for i = 1, 60 do

@@ -239,7 +239,7 @@ function TestCompare.test_picture_and_page()
       row.inside))
     lu.assertStrContains(page, row.outside)
   end
-  for _, words in ipairs { "Sandpiper", ">planned<", "Grey: 49 of the 49 compared" } do
+  for _, words in ipairs { "Sandpiper", ">planned<", "Grey: 49 of the 49 layups compared" } do
     lu.assertStrContains(svg, words)
   end
   lu.assertEquals(count(svg, "h%.01"), 49)

@@ -881,19 +881,17 @@ local function scatter_frame(c, spec, xs, ys)
   return { left, top, right, bottom }, sx, sy
 end
 
--- Points that have no name, as specks: of many, every so many-th one.
+-- Points that have no name, as specks.
 local function draw_cloud(c, cloud, sx, sy)
-  local every = math.max(1, math.ceil(#cloud / 4000))
   local specks = {}
-  for i = 1, #cloud, every do
-    if finite(cloud[i][1]) and finite(cloud[i][2]) then
-      specks[#specks + 1] = { sx(cloud[i][1]), sy(cloud[i][2]) }
+  for _, p in ipairs(cloud) do
+    if finite(p[1]) and finite(p[2]) then
+      specks[#specks + 1] = { sx(p[1]), sy(p[2]) }
     end
   end
   if #specks > 0 then
     c:specks(specks)
   end
-  return #specks
 end
 
 --- Points with names that keep apart, the best of them joined by a stepped line.
@@ -913,15 +911,12 @@ function chart.scatter(spec)
   end
   local c = canvas(spec)
   local frame, sx, sy = scatter_frame(c, spec, xs, ys)
-  local specks = draw_cloud(c, spec.cloud or {}, sx, sy)
+  draw_cloud(c, spec.cloud or {}, sx, sy)
   draw_frontier(c, points, sx, sy)
   local bounds = { frame[1] + 2, frame[2] - c.small, c.width - 2, frame[4] - 1 }
   local left_out = draw_points(c, points, sx, sy, bounds)
   if left_out > 0 then
     c:note("No room for %d of the names.", left_out)
-  end
-  if specks > 0 then
-    c:note("Grey: %d of the %d compared.", specks, #spec.cloud)
   end
   for _, line in ipairs(spec.legend or {}) do
     for _, part in ipairs(drawing.split(line, c.small, c.width - 4)) do

@@ -514,7 +514,8 @@ end
 
 -- What no other layup beats in these two measures is joined; the rows shown have their place.
 function clothchoice.picture(plan)
-  local points, legend, shown = {}, {}, {}
+  local points, shown, cloud = {}, {}, cloud_of(plan)
+  local legend = { ("Grey: %d of the %d layups compared."):format(#cloud, plan.set.count) }
   for _, row in ipairs(plan.rows) do
     local x, y = point_of(plan, row)
     points[#points + 1] = { label = label_of(row), x = x, y = y,
@@ -532,7 +533,7 @@ function clothchoice.picture(plan)
   points[#points + 1] = { label = "planned", x = x, y = y }
   legend[#legend + 1] = "planned: " .. layup_words(plan.planned)
   local c = column_named(plan.against)
-  return chart.scatter { id = "layups", points = points, cloud = cloud_of(plan), legend = legend,
+  return chart.scatter { id = "layups", points = points, cloud = cloud, legend = legend,
     title = head(plan),
     x_label = ("mass of wood and cloth in resin, %s"):format(unit_of(plan, columns[1])),
     y_label = ("%s, %s"):format(c.words, unit_of(plan, c)) }
@@ -580,8 +581,7 @@ local function first_node(plan)
 end
 
 function clothchoice.page(plan)
-  local caption = "Grey: all layups compared. Joined: those that no other one beats in these two "
-    .. "measures."
+  local caption = "Joined: those that no other one beats in these two measures."
   return report.page { title = head(plan), note = plan.note, sections = {
     { heading = "Strength against weight", body = report.figure(clothchoice.picture(plan),
       caption) },
