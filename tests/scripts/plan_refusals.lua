@@ -143,18 +143,18 @@ function TestBoatFile.test_wood_in_layers()
   local function layers(words)
     return { 'thickness = "5.5 mm"', "layers = { " .. words .. " }" }
   end
-  local function refused(words, ...)
+  local function said(words, ...)
     local change = layers(words)
     each_refused { { change[1], change[2], ... } }
   end
-  refused("", "wood.layers is empty")
-  refused('{ angle = "45 deg" }', "wood.layers[1].thickness is missing")
-  refused('{ thickness = "3 mm" }, { thickness = "-3 mm" }', "wood.layers[2].thickness",
+  said("", "wood.layers is empty")
+  said('{ angle = "45 deg" }', "wood.layers[1].thickness is missing")
+  said('{ thickness = "3 mm" }, { thickness = "-3 mm" }', "wood.layers[2].thickness",
     "above zero")
-  refused('{ thickness = "3 mm", name = "okume" }', '"okume"', '"okoume"')
-  refused('{ thickness = "3 mm", angle = 45 }', "wood.layers[1].angle", "45", "no unit")
-  refused('{ thickness = "40 mm" }, { thickness = "40 mm" }', "wood.layers", "80 mm", "60 mm")
-  refused('"3 mm"', "wood.layers[1]", "table")
+  said('{ thickness = "3 mm", name = "okume" }', '"okume"', '"okoume"')
+  said('{ thickness = "3 mm", angle = 45 }', "wood.layers[1].angle", "45", "no unit")
+  said('{ thickness = "40 mm" }, { thickness = "40 mm" }', "wood.layers", "80 mm", "60 mm")
+  said('"3 mm"', "wood.layers[1]", "table")
 end
 
 local layer = '{ cloth = "glass-203-plain" }'

@@ -231,14 +231,14 @@ end
 -- or sheet, or the layers of veneer it is moulded from.
 local function planking(file, t)
   local plies, names = {}, { "wood" }
-  local function add(layer, where)
-    local ply = { wood = layer.name or t.name }
-    for field, value in pairs(layer) do
+  local function add(veneer, where)
+    local ply = { wood = veneer.name or t.name }
+    for field, value in pairs(veneer) do
       if field ~= "name" and field ~= "layers" then
         ply[field] = value
       end
     end
-    need(file, layer, where .. ".", "thickness", "Give thickness = \"... mm\".")
+    need(file, veneer, where .. ".", "thickness", "Give thickness = \"... mm\".")
     plies[#plies + 1] = ply
     names[("plies[%d]"):format(#plies)] = where
   end
@@ -254,8 +254,8 @@ local function planking(file, t)
         ("Give each layer its own %s."):format(field))
     end
   end
-  for i, layer in ipairs(t.layers) do
-    add(layer, ("wood.layers[%d]"):format(i))
+  for i, veneer in ipairs(t.layers) do
+    add(veneer, ("wood.layers[%d]"):format(i))
   end
   if #plies == 0 then
     stop(("%s: wood.layers is empty"):format(file), "List at least one layer of wood.")
