@@ -7,6 +7,7 @@ local support = require "support"
 local rw = require "resinwright"
 
 -- luacheck: globals TestCanoe TestSailer TestKayak TestDouble TestLeftover TestSchool TestWherry
+-- luacheck: globals TestFaired TestDamp
 
 -- Runs a copy of a story in which one place reads otherwise.
 local function run_changed(path, from, to)
@@ -648,6 +649,78 @@ function TestWherry.test_value_impossible()
     { '"0.34 g/cm3"', '"0 g/cm3"', "plies[2].density" },
     { '"45 deg"', '"800 deg"', "plies[3].angle", "800 deg" },
     { '"0.62 m"', '"62 m"', "width" },
+  })
+end
+
+TestFaired = {}
+local faired = "scripts/stories/over-faired.lua"
+
+-- Strips between two thin faces, as a beam: E h^3/12, and the faces at their distance.
+function TestFaired.test_answers()
+  local text = support.runs(faired)
+  local cedar
+  for _, m in ipairs(rw.materials { kind = "wood" }) do
+    cedar = m.name == "western-redcedar" and m.properties or cedar
+  end
+  local cloth = rw.laminate { plies = { { cloth = rw.cloth { name = "glass-203-plain" } } } }
+  local E, t = cloth.Ex:si(), cloth.thickness:si()
+  local function stiffness(h)
+    return cedar.EL.value:si() * h ^ 3 / 12 + 2 * E * t * (((h + t) / 2) ^ 2 + t ^ 2 / 12)
+  end
+  local left = 100 * stiffness(0.0044) / stiffness(0.006)
+  lu.assertAlmostEquals(tonumber(text:match "worst: station 6 at the turn of the bilge, (%d+) %%"),
+    left, 0.6)
+  local needed = tonumber(text:match "must keep ([%d.]+) mm") / 1000
+  lu.assertAlmostEquals(stiffness(needed) / stiffness(0.006), 0.8, 0.005)
+  local listed = select(2, text:gsub("\n  station", ""))
+  lu.assertEquals(tonumber(text:match "readings, (%d+) of them"), listed)
+  local light, heavy = text:match "glass%-136%-plain inside: (%d+)", text:match
+    "glass%-203%-plain inside: (%d+)"
+  lu.assertTrue(tonumber(light) > tonumber(heavy) and tonumber(heavy) > 1)
+  lu.assertStrContains(text, "not an approval")
+end
+
+function TestFaired.test_refuses()
+  each_refused(faired, {
+    { 'planned, limit = "western-redcedar", "6 mm"', 'planned, limit = "western-redcedar", nil',
+      "plies[2].thickness is missing" },
+    { '"6 mm"', '"6 g"', "plies[2].thickness", "length" },
+    { '"6 mm"', '"-6 mm"', "plies[2].thickness", "-0.006" },
+    { '"western-redcedar"', '"western-redceder"', '"western-redcedar"' },
+    { '"80 %"', '"180 %"', "limit" },
+    { '5.2, 4.4', '5.2, -4.4', "thickness[11]", "above zero" },
+    { 'face = "inner"', 'face = "inside"', "face", "outer, inner" },
+  })
+end
+
+TestDamp = {}
+local damp = "scripts/stories/damp-shed.lua"
+
+function TestDamp.test_answers()
+  local text = support.runs(damp)
+  -- Table 4-2 of the USDA Wood Handbook: 9.2 to 9.4 % at 50 %, 12.1 % at 65 % and 10 degC.
+  local dry, wet = text:match "stood at ([%d.]+) %% and goes to ([%d.]+) %%"
+  lu.assertAlmostEquals(tonumber(dry), 9.3, 0.15)
+  lu.assertAlmostEquals(tonumber(wet), 12.1, 0.15)
+  local moved = {}
+  for label, move in text:gmatch "\n([^\n:]+): the sheers move by ([%d.]+) mm" do
+    moved[#moved + 1] = { label, tonumber(move) }
+  end
+  lu.assertEquals(#moved, 3)
+  local first, soaked, quarter = moved[1][2], moved[2][2], moved[3][2]
+  lu.assertTrue(first < quarter and quarter < soaked)
+  lu.assertStrContains(text, "wood creeps and cracks first")
+  lu.assertTrue(tonumber(text:match "through the outside: ([%d.]+) mm") < first)
+end
+
+function TestDamp.test_refuses()
+  each_refused(damp, {
+    { 'temperature = "12 degC", ', "", "temperature is missing" },
+    { '"12 degC"', '"12 kg"', "temperature", "12 kg" },
+    { 'humidity = "65 %"', 'humidity = "165 %"', "humidity" },
+    { '"1.20 m"', "1.20", "girth", "no unit" },
+    { '"0.38 m"', '"0.10 m"', "radius", "100 mm" },
+    { '"6 mm"', '"6 mm/s"', "thickness", "length" },
   })
 end
 
