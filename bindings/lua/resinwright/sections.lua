@@ -96,7 +96,7 @@ function sections.body(s, say)
   end
   local body = {}
   if #rows > 0 then
-    body[1] = report.table { columns = { s.title, "" }, rows = rows }
+    body[1] = report.table { columns = { "what", "value" }, rows = rows }
   end
   if #s.notes > 0 then
     body[#body + 1] = report.list(s.notes)

@@ -72,7 +72,11 @@ function skinchoice.cloth(o, option)
   if not is_in(cloths, what) then
     no_such_cloth(option, what, cloths, "")
   end
-  return { cloth = rw.cloth { name = what }, angle = angle }
+  local ply = { cloth = rw.cloth { name = what }, angle = angle }
+  refusal.reworded(function(message, hint)
+    return message:gsub("^plies%[1%]%.?", ("--%s: "):format(option)), hint
+  end, rw.laminate, { plies = { ply } })
+  return ply
 end
 
 local function read_plies(words)

@@ -1,0 +1,465 @@
+-- SPDX-License-Identifier: GPL-3.0-or-later
+-- A damaged place in a skin, such as a gouge: how many layers bring it back, how wide they must
+-- lap onto sound skin, how large each is cut, and what stays weaker. As text, CSV, JSON and a
+-- page.
+--
+-- repairplan.make { name, note, plies, face, layers_gone, wood_left, hole, cloth, share, aim,
+-- most, strength, factor, carry, glue, least_lap, least_step, joint, let_in, first, waste,
+-- criterion, units } asks the library; the others print what it gives. Lengths and strength are
+-- quantities; hole is { length, width }; cloth one ply; share, factor, carry and waste numbers.
+-- All numbers come from the library.
+local rw = require "resinwright"
+local chart = require "resinwright.chart"
+local patchdrawing = require "resinwright.patchdrawing"
+local report = require "resinwright.report"
+local sections = require "resinwright.sections"
+local work = require "resinwright.repairwork"
+
+local repairplan = {}
+
+local refuse = work.refuse
+
+-- ---------------------------------------------------------------- what is gone
+
+-- The plies from the damaged face on, each with its place in the list.
+local function from_face(o)
+  local out = {}
+  for i, ply in ipairs(o.plies) do
+    out[o.face == "inside" and #o.plies + 1 - i or i] = { at = i, ply = ply }
+  end
+  return out
+end
+
+-- How many layers of cloth lie on the face, and the wood directly below them.
+local function look_below(order)
+  local cover, woods, thickness = 0, {}, rw.q "0 mm"
+  while order[cover + 1] and not order[cover + 1].ply.wood do
+    cover = cover + 1
+  end
+  local i = cover + 1
+  while order[i] and order[i].ply.wood do
+    woods[#woods + 1] = order[i]
+    thickness = thickness + rw.q(order[i].ply.thickness)
+    i = i + 1
+  end
+  return cover, woods, thickness
+end
+
+local function layer_words(n)
+  return n == 1 and "1 layer" or n .. " layers"
+end
+
+local function check_gone(o, cover, woods, thickness)
+  if not o.layers_gone and not o.wood_left then
+    refuse("layers_gone", "is missing, and so is what is left of the wood",
+      "Say what is gone: --layers-gone 1, or --wood-left \"4 mm\", or both.")
+  elseif o.layers_gone and o.layers_gone > cover then
+    refuse("layers_gone", ("is %d, there %s on the %s"):format(o.layers_gone,
+      cover == 1 and "is 1 layer of cloth" or ("are %d layers of cloth"):format(cover), o.face))
+  elseif not o.wood_left then
+    return
+  elseif #woods == 0 then
+    refuse("wood_left", ("is given, there is no wood below the cloth on the %s"):format(o.face))
+  elseif o.wood_left:si() < 0 or o.wood_left > thickness then
+    refuse("wood_left", ("is %s, the wood there is %s thick"):format(o.wood_left:text(3),
+      thickness:text(3)), "It is what is left, not what is gone.")
+  elseif o.layers_gone and o.layers_gone < cover then
+    refuse("wood_left", ("is given, but only %d of %s of cloth above it"):format(o.layers_gone,
+      layer_words(cover)), ("Where wood is gone, so is all cloth over it: --layers-gone %d.")
+      :format(cover))
+  end
+end
+
+-- Takes a thickness of wood off, the ply nearest to the face first; what is lost, and what is
+-- left by places in the list.
+local function take_wood(woods, lost, left)
+  local gone = {}
+  for _, w in ipairs(woods) do
+    local thickness = rw.q(w.ply.thickness)
+    local off = lost < thickness and lost or thickness
+    if off:si() > 1e-9 then
+      gone[#gone + 1] = work.with(w.ply, { thickness = off })
+      left[w.at] = thickness - off
+    end
+    lost = lost - off
+  end
+  return gone
+end
+
+-- What is gone and what is left: lists of plies from outside to inside.
+local function damage(o)
+  local order = from_face(o)
+  local cover, woods, thickness = look_below(order)
+  check_gone(o, cover, woods, thickness)
+  local d = { cloth = {}, wood = {}, left = {}, wood_thickness = thickness,
+    layers = o.layers_gone or cover, lost = rw.q "0 mm", ply_left = {} }
+  for i = 1, d.layers do
+    d.cloth[i] = order[i].ply
+    d.ply_left[order[i].at] = rw.q "0 mm"
+  end
+  if o.wood_left then
+    d.lost = thickness - o.wood_left
+    d.wood = take_wood(woods, d.lost, d.ply_left)
+  end
+  if #d.cloth + #d.wood == 0 then
+    refuse(o.wood_left and "wood_left" or "layers_gone", "leaves all as it was: nothing is gone")
+  elseif o.let_in and #d.wood == 0 then
+    refuse("let_in", "puts new wood in, but no wood is gone", "Say how much is left: --wood-left.")
+  end
+  for i, ply in ipairs(o.plies) do
+    local rest = d.ply_left[i]
+    if not rest or (ply.wood and o.let_in) then
+      d.left[#d.left + 1] = ply
+    elseif rest:si() > 1e-9 then
+      d.left[#d.left + 1] = work.with(ply, { thickness = rest })
+    end
+  end
+  if #d.left == 0 then
+    refuse("wood_left", "leaves nothing to lay a patch on", "Let new wood in first: --let-in.")
+  end
+  return d
+end
+
+local function describe(plan, o, d, sound)
+  local s = sections.add(plan, "skin", "Sound skin, from the outside to the inside")
+  plan.skin_layers = {}
+  for i, layer in ipairs(sound.skins) do
+    local rest = d.ply_left[layer.ply]
+    local gone = rest and (rest:si() < 1e-9 and ", gone" or ", %s of it left")
+    sections.row(s, "ply_" .. i, layer.name .. (gone and gone:format(rest:text(3)) or ""),
+      layer.thickness)
+    plan.skin_layers[i] = { name = layer.name, thickness = layer.thickness, ply = layer.ply,
+      wood = o.plies[layer.ply].wood ~= nil, left = rest }
+  end
+  sections.row(s, "thickness", "thickness", sound.thickness)
+  s = sections.add(plan, "damage", "What is gone, " .. o.face)
+  sections.row(s, "hole", "length along the hull by width", work.size_words(o.hole, o.units))
+  sections.row(s, "layers_gone", "layers of cloth", d.layers)
+  if d.lost:si() > 0 then
+    sections.row(s, "wood_gone", "depth of wood", d.lost)
+  end
+end
+
+-- ---------------------------------------------------------------- layers
+
+local measures = { { "bend_along", "bending stiffness along" },
+  { "bend_across", "bending stiffness across" },
+  { "moment_along", "bending strength along" }, { "moment_across", "bending strength across" },
+  { "pull_along", "strength against a pull along" },
+  { "pull_across", "strength against a pull across" } }
+repairplan.measures = measures
+
+local function ask_patch(plan, o, share, most)
+  return rw.patch { sound = plan.sound, left = plan.left, layer = plan.layer, share = share,
+    face = work.face(o.face), most = most, criterion = o.criterion }
+end
+
+local function number_of(asked, aim)
+  if aim == "both" then
+    return asked.for_stiffness and asked.for_strength
+      and math.max(asked.for_stiffness, asked.for_strength)
+  end
+  return asked["for_" .. aim]
+end
+
+-- How many are laid: those for what is aimed at; where these don't do, as many as were tried.
+local function choose_layers(plan, o)
+  local asked = ask_patch(plan, o, o.share, o.most)
+  local s = sections.add(plan, "layers", ("Layers for %s of the sound skin"):format(
+    sections.say(o.share)))
+  local function said(n)
+    return n or ("more than %d"):format(o.most)
+  end
+  sections.row(s, "cloth", "cloth of the patch", plan.layer.skins[1].name)
+  sections.row(s, "for_stiffness", "layers for stiffness", said(asked.for_stiffness))
+  sections.row(s, "for_strength", "layers for strength", said(asked.for_strength))
+  local n = number_of(asked, o.aim)
+  plan.reached = n ~= nil
+  plan.n = math.max(1, n or o.most)
+  sections.row(s, "taken", "layers taken", math.tointeger(plan.n))
+  sections.row(s, "thickness", "thickness they add", plan.layer.thickness * plan.n)
+  if asked.why then
+    sections.note(s, asked.why .. ".")
+  end
+  if n == 0 then
+    sections.note(s, "What is left does already; one layer keeps the water out.")
+  end
+  return asked
+end
+
+local function add_shares(plan, key, title, shares)
+  local s, above = sections.add(plan, key, title), false
+  for _, m in ipairs(measures) do
+    sections.row(s, m[1], m[2], shares[m[1]])
+    above = above or (m[1]:find "^bend" == nil and shares[m[1]] > 1.001)
+  end
+  if above then
+    sections.note(s, "Strength is that at the first damage to anything. Above 100 %: what gave way "
+      .. "first in the sound skin is gone, or less strained.")
+  end
+  return s
+end
+
+local function add_weaker(plan, o, s, mended)
+  local weak = {}
+  for _, m in ipairs(measures) do
+    if mended[m[1]] < o.share - 1e-9 then
+      weak[#weak + 1] = ("%s (%s)"):format(m[2], sections.say(mended[m[1]]))
+    end
+  end
+  plan.weaker = weak
+  sections.note(s, #weak > 0 and "Stays weaker than asked for: " .. table.concat(weak, ", ") .. "."
+    or ("Nothing stays below the %s asked for, as far as this goes: a bond is never quite the "
+    .. "skin it replaces."):format(sections.say(o.share)))
+  if plan.d.lost:si() > 0 and not o.let_in then
+    sections.note(s, "The layers are counted as lying on the wood that is left; slope the sides "
+      .. "of the hollow so that they do. Filler fairs it and bears nothing here. New wood let in "
+      .. "(--let-in) takes fewer layers.")
+  end
+end
+
+-- ---------------------------------------------------------------- joints
+
+-- New wood in place of what is gone, joined by a scarf all around.
+local function add_new_wood(plan, o, used)
+  if not o.let_in then
+    return
+  end
+  local s = sections.add(plan, "new_wood", "New wood, let in to the old thickness")
+  local grow = {}
+  for _, way in ipairs(work.ways(plan.d.wood)) do
+    local lam = way.laminate
+    local scarf = rw.scarf { stress = work.pull(lam, o.criterion) / lam.thickness,
+      strength = used, thickness = lam.thickness, factor = o.factor }
+    sections.row(s, "slope_" .. way.key, ("scarf at its %s"):format(way.key == "along" and "ends"
+      or "sides"), work.slope(scarf.slope))
+    sections.row(s, "scarf_" .. way.key, "  over", scarf.length)
+    grow[way.key] = scarf.length
+  end
+  sections.note(s, "Counted as sound wood of the same kind, its grain as that of the old. Many "
+    .. "scarf at 1 in 12 (common practice, no source).")
+  plan.edge.scarf = grow
+  local base = work.wider(o.hole, grow.along, grow.across)
+  plan.base = { length = work.rounded(base.length, o.units),
+    width = work.rounded(base.width, o.units) }
+  sections.row(s, "opening", "new wood at the face", work.size_words(plan.base, o.units))
+end
+
+-- One layer on sound skin, both ways; the longer lap that is asked for.
+local function ask_laps(plan, o, used)
+  local skins, one = work.ways(o.plies), work.ways { o.cloth }
+  local laps = {}
+  for i, way in ipairs(one) do
+    local skin = skins[i].laminate
+    local force = work.pull(way.laminate, o.criterion)
+    local skin_pull = work.pull(skin, o.criterion)
+    force = (skin_pull < force and skin_pull or force) * o.carry
+    local asked = rw.lap_for { force = force, first = way.laminate, second = skin, strength = used,
+      factor = o.factor, glue = o.glue }
+    local need = asked.by_peak or asked.by_average
+    laps[i] = { key = way.key, force = force, asked = asked, need = need.length, skin = skin }
+  end
+  plan.laps = laps
+  return laps[1].need > laps[2].need and laps[1].need or laps[2].need
+end
+
+local function add_peaks(plan, o, s)
+  if plan.n == 1 then
+    return
+  end
+  local way = plan.laps[1]
+  local bond = { strength = o.strength, glue = o.glue, second = way.skin }
+  bond.force, bond.first, bond.length = way.force * plan.n,
+    work.laminate(work.layers(o.cloth, plan.n)), plan.edge.rim
+  sections.row(s, "peak_blunt", "peak, all layers ending in one edge", rw.lap(bond).peak)
+  bond.force, bond.first, bond.length = way.force, plan.layer, plan.edge.lap
+  sections.row(s, "peak_stepped", "peak, one layer at a time", rw.lap(bond).peak)
+end
+
+local function longer(a, b)
+  return a > b and a or b
+end
+
+local function add_lap_rows(s, lap)
+  local way = lap.key
+  sections.row(s, "force_" .. way, ("one layer carries %s, per width"):format(way), lap.force)
+  sections.row(s, "mean_" .. way, "  lap by mean shear", lap.asked.by_average.length)
+  sections.row(s, "peak_" .. way, "  lap by peak shear", lap.asked.by_peak
+    and lap.asked.by_peak.length
+    or ("none will do: %s at its ends"):format(lap.asked.endless.peak:text(3)))
+end
+
+local function add_lap(plan, o, s, used)
+  local need = ask_laps(plan, o, used)
+  for _, lap in ipairs(plan.laps) do
+    add_lap_rows(s, lap)
+  end
+  plan.edge.lap = work.rounded(longer(need, o.least_lap), o.units)
+  plan.edge.step = work.rounded(longer(need, o.least_step), o.units)
+  plan.edge.rim = plan.edge.lap + plan.edge.step * (plan.n - 1)
+  sections.row(s, "least_lap", "least lap wanted of the smallest layer", o.least_lap)
+  sections.row(s, "least_step", "least step wanted from layer to layer", o.least_step)
+  sections.row(s, "lap", "lap taken for the smallest layer", plan.edge.lap)
+  sections.row(s, "step", "step taken from layer to layer", plan.edge.step)
+  sections.row(s, "rim", "sanded rim around the place", plan.edge.rim)
+  add_peaks(plan, o, s)
+  local endless = plan.laps[1].asked.endless or plan.laps[2].asked.endless
+  if endless then
+    sections.note(s, ("Taken by the mean. No lap, however long, keeps the peak at its ends down "
+      .. "under the layer's full strength: all of it is at the first %s, where the glue yields "
+      .. "before it breaks. Stepping the layers, sanding each edge to nothing and thin cloth "
+      .. "bring the peak down; a longer lap doesn't."):format(endless.length:text(2)))
+  end
+end
+
+-- Rows of one taper, through the cloth or through the wood; its width both ways.
+local function taper_through(plan, o, used, s, what, plies)
+  local width = {}
+  for _, way in ipairs(work.ways(plies)) do
+    local thickness = way.laminate.thickness
+    local t = rw.scarf { stress = work.pull(way.laminate, o.criterion) / thickness * o.carry,
+      strength = used, thickness = thickness, factor = o.factor }
+    sections.row(s, what .. "_" .. way.key, ("slope through the %s, %s"):format(what, way.key),
+      work.slope(t.slope))
+    width[way.key] = t.length
+  end
+  plan.edge.taper = plan.edge.taper or { along = rw.q "0 mm", across = rw.q "0 mm" }
+  for key, more in pairs(width) do
+    plan.edge.taper[key] = plan.edge.taper[key] + more
+  end
+end
+
+-- The taper through what is gone and not replaced by new wood: cloth and wood each by its own
+-- strength, one beside the other.
+local function add_taper(plan, o, used)
+  local cloth, wood = plan.d.cloth, o.let_in and {} or plan.d.wood
+  if #cloth + #wood == 0 then
+    if o.joint == "taper" then
+      refuse("joint", "cannot be a taper: no cloth is gone")
+    end
+    return
+  end
+  local s = sections.add(plan, "taper", "Tapered edge in place of the lap")
+  if #cloth > 0 then
+    taper_through(plan, o, used, s, "cloth", cloth)
+  end
+  if #wood > 0 then
+    taper_through(plan, o, used, s, "wood", wood)
+  end
+  for _, key in ipairs { "along", "across" } do
+    plan.edge.taper[key] = work.rounded(plan.edge.taper[key], o.units)
+    sections.row(s, "width_" .. key, ("width to sand at the %s"):format(key == "along" and "ends"
+      or "sides"), plan.edge.taper[key])
+  end
+  if o.joint == "taper" then
+    sections.note(s, "The largest layer ends where the taper does; many let it lap on beyond "
+      .. "(common practice, no source).")
+  else
+    sections.note(s, "Sand this slope instead, and the patch lies nearly flush: --joint taper "
+      .. "gives the sizes.")
+  end
+end
+
+local function sizes(plan, o)
+  local out = {}
+  for i = 1, plan.n do
+    local rim = plan.edge.lap + plan.edge.step * (i - 1)
+    out[i] = o.joint == "taper" and work.wider(plan.base, plan.edge.taper.along * (i / plan.n),
+      plan.edge.taper.across * (i / plan.n)) or work.wider(plan.base, rim)
+  end
+  return out
+end
+
+-- ---------------------------------------------------------------- all of it
+
+local function add_joints(plan, o)
+  local s = sections.add(plan, "bond", "What the joint bears")
+  local used = work.add_strength(s, o)
+  add_new_wood(plan, o, used)
+  local lap = sections.add(plan, "lap", "Lap onto sound skin")
+  add_lap(plan, o, lap, used)
+  add_taper(plan, o, used)
+end
+
+local function add_short(plan, o)
+  local before = {}
+  if plan.edge.scarf then
+    before[1] = { "new_wood", "new wood let in first", work.size_words(plan.base, o.units) }
+  end
+  local taper = o.joint == "taper" and plan.edge.taper
+  before[#before + 1] = { "sand", "sand around the place", taper
+    and ("a taper over %s at the ends, %s at the sides"):format(taper.along:text(3),
+      taper.across:text(3))
+    or ("a rim of %s"):format(plan.edge.rim:text(3)) }
+  work.add_short(plan, before, { { "weaker", "stays weaker than asked for",
+    #plan.weaker > 0 and table.concat(plan.weaker, ", ") or "nothing that is reckoned here" } })
+end
+
+function repairplan.make(asked)
+  local o = work.with(asked, {})
+  work.check(o, "hole")
+  if not (o.carry >= 0.01 and o.carry <= 1) then
+    refuse("carry", "must be from 1 % to 100 % of a layer's strength")
+  end
+  o.cloth = o.cloth or work.own_cloth(o)
+  local d = damage(o)
+  local plan = { name = o.name, note = o.note, o = o, d = d, base = o.hole,
+    sound = work.laminate(o.plies), left = work.laminate(d.left),
+    layer = work.laminate { o.cloth }, edge = {} }
+  describe(plan, o, d, plan.sound)
+  plan.asked = choose_layers(plan, o)
+  local reached = ask_patch(plan, o, 2, plan.n)
+  add_shares(plan, "damaged", o.let_in and "With new wood, before the cloth"
+    or "What is left of the sound skin", plan.asked.damaged)
+  local s = add_shares(plan, "mended", ("Mended with %s"):format(layer_words(plan.n)),
+    reached.mended)
+  add_weaker(plan, o, s, reached.mended)
+  add_joints(plan, o)
+  work.add_cuts(plan, o, sizes(plan, o))
+  local bare = plan.d.layers > 0 and work.nearest_wood(o.plies, o.face)
+  work.add_amounts(plan, o, plan.layer, bare and plan.base.length * plan.base.width,
+    bare and o.plies[bare].wood)
+  add_short(plan, o)
+  return plan
+end
+
+-- ---------------------------------------------------------------- forms
+
+local function head(plan)
+  return ("%s: a patch on the %s over %s"):format(plan.name, plan.o.face,
+    work.size_words(plan.o.hole, plan.o.units))
+end
+
+function repairplan.text(plan)
+  return sections.sheet(plan, head(plan), work.cautions)
+end
+
+repairplan.csv = sections.csv
+
+repairplan.json = work.json
+
+function repairplan.picture(plan)
+  return patchdrawing.draw(plan)
+end
+
+-- What is left, and what comes back.
+function repairplan.shares_picture(plan)
+  local rows = {}
+  for i, m in ipairs(measures) do
+    for k, key in ipairs { "damaged", "mended" } do
+      rows[2 * i - 2 + k] = { label = k == 1 and m[2] or "mended", pattern = k == 2 and "dots",
+        value = 100 * plan[key].rows[i].value }
+    end
+  end
+  return chart.bars { id = "shares", rows = rows, unit = "%", title = "Shares of the sound skin" }
+end
+
+function repairplan.page(plan)
+  local parts = { { heading = "The patch", body = report.figure(repairplan.picture(plan),
+    "One edge, lengths to scale, thicknesses not; the layers are drawn apart.") },
+    { heading = "Left and mended", body = report.figure(repairplan.shares_picture(plan),
+      "Hatched: what is left, dotted: with the patch; 100 % is the sound skin.") } }
+  return work.page(plan, head(plan), parts)
+end
+
+return repairplan
