@@ -23,9 +23,9 @@ local MOST = 30
 
 local function check(o)
   work.check(o, "size")
-  if not (o.layers >= 1 and o.layers <= MOST) then
+  if o.layers < 1 or o.layers > MOST then
     refuse("layers", ("is %d: a bottom patch has from 1 to %d"):format(o.layers, MOST))
-  elseif o.moment and not (o.moment:si() > 0) then
+  elseif o.moment and o.moment:si() <= 0 then
     refuse("moment", "must be above zero", "Which side pushes is told by --from.")
   end
 end
@@ -45,15 +45,17 @@ end
 -- What a jump of strain is called: beyond this hardly any strain is left below.
 local FAR = 100
 
-local function jump_words(jump)
-  if not (jump > 0 and jump < FAR) then
-    return "the strain below it is gone or turned round"
-  end
-  return text.fixed(jump, 2) .. " times"
+local function jump_of(jump)
+  return jump > 0 and jump < FAR and rw.q(jump, "1")
+    or "the strain below it is gone or turned round"
 end
 
-local function percent(strain)
-  return text.fixed(100 * strain, 3) .. " %"
+-- Strains are hundredths; other plain numbers with a point are not here.
+local function say(value)
+  if math.type(value) == "float" then
+    return text.fixed(100 * value, 3) .. " %"
+  end
+  return (sections.say(value))
 end
 
 -- The greater jump of both faces, one of them turned round counting as the greatest.
@@ -101,17 +103,17 @@ local function add_edge(plan, o, edge)
   sections.row(s, "moment", o.moment and "bending moment beside it, per width"
     or "bending moment that first harms the plain skin", moment)
   for _, face in ipairs { "outer", "inner" } do
-    sections.row(s, "beside_" .. face, ("strain %s, beside it"):format(face == "outer" and "outside"
-      or "inside"), percent(d.beside[face]))
-    sections.row(s, "under_" .. face, "  of the same face under it", percent(d.under[face]))
-    sections.row(s, "jump_" .. face, "  jump at a blunt edge", jump_words(d.jump[face]))
+    sections.row(s, "beside_" .. face, face == "outer" and "strain outside, beside it"
+      or "strain inside, beside it", d.beside[face])
+    sections.row(s, "under_" .. face, "  of the same face under it", d.under[face])
+    sections.row(s, "jump_" .. face, "  jump at a blunt edge, times", jump_of(d.jump[face]))
   end
   sections.row(s, "force", "force the patch takes over, per width",
     rw.q(math.abs(d.force:to "kN/m"), "kN/m"))
   sections.row(s, "shear", "shear of the glue at a blunt edge",
     rw.q(math.abs(d.shear:to "MPa"), "MPa"))
   sections.row(s, "reach", "reach over which it takes it over", d.reach)
-  sections.row(s, "step_jump", "greatest jump, stepped layer by layer", jump_words(steps.jump))
+  sections.row(s, "step_jump", "greatest jump, stepped layer by layer, times", jump_of(steps.jump))
   sections.row(s, "step_shear", "greatest shear, stepped", steps.shear)
   sections.row(s, "step_reach", "reach of one step", steps.reach)
   edge.doubling, edge.steps = d, steps
@@ -172,8 +174,8 @@ local function add_short(plan)
     stepped = math.max(stepped, edge.steps.jump)
   end
   work.add_short(plan, { { "step", "step from layer to layer", plan.edge.step:text(3) } },
-    { { "jump", "strain jumps at a blunt edge, at most", jump_words(blunt) },
-      { "step_jump", "stepped layer by layer, at most", jump_words(stepped) } })
+    { { "jump", "strain jumps at a blunt edge, at most times", jump_of(blunt) },
+      { "step_jump", "stepped layer by layer, at most times", jump_of(stepped) } })
 end
 
 function doublingplan.make(asked)
@@ -194,7 +196,8 @@ function doublingplan.make(asked)
   sections.row(s, "least_step", "least step wanted", o.least_step)
   sections.row(s, "step", "step taken from layer to layer", plan.edge.step)
   sections.note(s, "The skin beside a hard spot is strained as before and cracks there first: "
-    .. "steps and edges sanded to nothing spread the jump. Don't end it where a frame or floor ends.")
+    .. "steps and edges sanded to nothing spread the jump. Don't end it where a frame or a floor "
+    .. "ends.")
   work.add_cuts(plan, o, sizes(plan, o))
   local wood = not o.plies[o.face == "inside" and #o.plies or 1].cloth
     and work.nearest_wood(o.plies, o.face)
@@ -212,7 +215,7 @@ local function head(plan)
 end
 
 function doublingplan.text(plan)
-  return sections.sheet(plan, head(plan), work.cautions)
+  return sections.sheet(plan, head(plan), work.cautions, say)
 end
 
 doublingplan.csv = sections.csv
@@ -241,7 +244,7 @@ function doublingplan.page(plan)
     { heading = "What its edges ask of the glue",
       body = report.figure(doublingplan.shear_picture(plan),
         "Shear of the glue at the ends and the sides, all layers ending in one edge and "
-          .. "stepped.") } })
+          .. "stepped.") } }, say)
 end
 
 return doublingplan

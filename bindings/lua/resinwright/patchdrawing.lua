@@ -30,7 +30,8 @@ end
 
 -- What is drawn, in mm from the edge of the base: inner is how much of the base is seen.
 local function geometry(plan)
-  local g = { tapered = plan.edge.taper and plan.o.joint == "taper" and mm(plan.edge.taper.along) or 0,
+  local taper = plan.o.joint == "taper" and plan.edge.taper
+  local g = { tapered = taper and mm(taper.along) or 0,
     scarf = plan.edge.scarf and mm(plan.edge.scarf.along) or 0 }
   g.reach, g.most, g.base = reaches(plan)
   local seen = math.max(0.6 * g.most, 1.4 * g.scarf, g.most == 0 and 0.2 * g.base or 0)

@@ -149,14 +149,14 @@ end
 
 --- Refuses what both jobs take.
 function work.check(o, size)
-  if not (o[size].length:si() > 0 and o[size].width:si() > 0) then
+  if o[size].length:si() <= 0 or o[size].width:si() <= 0 then
     work.refuse(size, ("is %s: both must be larger than zero"):format(
       work.size_words(o[size], o.units)))
   elseif not (o.waste >= 0 and o.waste <= 0.9) then
     work.refuse("waste", "must be from 0 % to 90 % of what is mixed")
   end
   for _, name in ipairs { "least_lap", "least_step" } do
-    if o[name] and not (o[name]:si() > 0) then
+    if o[name] and o[name]:si() <= 0 then
       work.refuse(name, "must be larger than zero")
     end
   end
@@ -213,7 +213,8 @@ function work.add_cuts(plan, o, sizes)
     local size = sizes[o.first == "large" and #sizes + 1 - i or i]
     plan.cuts[i] = { length = work.rounded(size.length, o.units),
       width = work.rounded(size.width, o.units) }
-    sections.row(s, "layer_" .. i, ("%s layer"):format(nth(i)), work.size_words(plan.cuts[i], o.units))
+    sections.row(s, "layer_" .. i, nth(i) .. " layer",
+      work.size_words(plan.cuts[i], o.units))
   end
   plan.largest = plan.cuts[o.first == "large" and 1 or #plan.cuts]
   if #sizes > 1 then
@@ -249,7 +250,8 @@ end
 -- A range with a share of it lost on the way.
 local function with_waste(range, waste)
   local more = 1 / (1 - waste)
-  return total { { name = range.because or "resin", mass = { low = range.low * more, high = range.high * more } } }
+  return total { { name = range.because or "resin",
+    mass = { low = range.low * more, high = range.high * more } } }
 end
 
 --- Section of cloth, resin and weight for plan.cuts. `bare` is the area of bare wood, or nil;
@@ -325,9 +327,9 @@ function work.json(plan)
 end
 
 --- A page: the parts given, all sections, the cautions.
-function work.page(plan, head, parts)
+function work.page(plan, head, parts, say)
   for _, s in ipairs(plan.sections) do
-    parts[#parts + 1] = { heading = s.title, body = sections.body(s) }
+    parts[#parts + 1] = { heading = s.title, body = sections.body(s, say) }
   end
   parts[#parts + 1] = { heading = "Cautions", body = report.caution(work.cautions) }
   return report.page { title = head, note = plan.note, sections = parts }
