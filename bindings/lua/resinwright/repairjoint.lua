@@ -6,6 +6,19 @@ local work = require "resinwright.repairwork"
 
 local repairjoint = {}
 
+-- The scarf of a stack, by the ply that bears most: one that tears early spares the others
+-- nothing.
+local function ask_scarf(o, used, way, share)
+  local stress
+  for _, ply in ipairs(way.plies) do
+    local alone = work.laminate { ply }
+    local bears = work.pull(alone, o.criterion) / alone.thickness
+    stress = stress and stress > bears and stress or bears
+  end
+  return rw.scarf { stress = stress * share, strength = used, thickness = way.laminate.thickness,
+    factor = o.factor }
+end
+
 -- New wood in place of what is gone, joined by a scarf all around.
 local function add_new_wood(plan, o, used)
   if not o.let_in then
@@ -14,9 +27,7 @@ local function add_new_wood(plan, o, used)
   local s = sections.add(plan, "new_wood", "New wood, let in to the old thickness")
   local grow = {}
   for _, way in ipairs(work.ways(plan.d.wood)) do
-    local lam = way.laminate
-    local scarf = rw.scarf { stress = work.pull(lam, o.criterion) / lam.thickness,
-      strength = used, thickness = lam.thickness, factor = o.factor }
+    local scarf = ask_scarf(o, used, way, 1)
     sections.row(s, "slope_" .. way.key, ("scarf at its %s"):format(way.key == "along" and "ends"
       or "sides"), work.slope(scarf.slope))
     sections.row(s, "scarf_" .. way.key, "  over", scarf.length)
@@ -31,22 +42,25 @@ local function add_new_wood(plan, o, used)
   sections.row(s, "opening", "new wood at the face", work.size_words(plan.base, o.units))
 end
 
+local function longer(a, b)
+  return a > b and a or b
+end
+
 -- One layer on sound skin, both ways; the longer lap that is asked for.
 local function ask_laps(plan, o, used)
   local skins, one = work.ways(o.plies), work.ways { o.cloth }
   local laps = {}
   for i, way in ipairs(one) do
     local skin = skins[i].laminate
-    local force = work.pull(way.laminate, o.criterion)
-    local skin_pull = work.pull(skin, o.criterion)
-    force = (skin_pull < force and skin_pull or force) * o.carry
+    local force = work.pull(way.laminate, o.criterion) * o.carry
     local asked = rw.lap_for { force = force, first = way.laminate, second = skin, strength = used,
       factor = o.factor, glue = o.glue }
     local need = asked.by_peak or asked.by_average
     laps[i] = { key = way.key, force = force, asked = asked, need = need.length, skin = skin }
   end
+  laps.need = longer(laps[1].need, laps[2].need)
   plan.laps = laps
-  return laps[1].need > laps[2].need and laps[1].need or laps[2].need
+  return laps.need
 end
 
 local function add_peaks(plan, o, s)
@@ -60,10 +74,6 @@ local function add_peaks(plan, o, s)
   sections.row(s, "peak_blunt", "peak, all layers ending in one edge", rw.lap(bond).peak)
   bond.force, bond.first, bond.length = way.force, plan.layer, plan.edge.lap
   sections.row(s, "peak_stepped", "peak, one layer at a time", rw.lap(bond).peak)
-end
-
-local function longer(a, b)
-  return a > b and a or b
 end
 
 local function add_lap_rows(s, lap)
@@ -92,9 +102,9 @@ local function add_lap(plan, o, s, used)
   local endless = plan.laps[1].asked.endless or plan.laps[2].asked.endless
   if endless then
     sections.note(s, ("Taken by the mean. No lap, however long, keeps the peak at its ends down "
-      .. "under the layer's full strength: all of it is at the first %s, where the glue yields "
-      .. "before it breaks. Stepping the layers, sanding each edge to nothing and thin cloth "
-      .. "bring the peak down; a longer lap doesn't."):format(endless.length:text(2)))
+      .. "under what a layer carries: nearly all goes over in the first %s, where the glue must "
+      .. "yield before it breaks. Stepping the layers, sanding each edge to nothing and thin "
+      .. "cloth bring the peak down; a longer lap doesn't."):format(endless.length:text(2)))
   end
 end
 
@@ -102,11 +112,9 @@ end
 local function taper_through(plan, o, used, s, what, plies)
   local width = {}
   for _, way in ipairs(work.ways(plies)) do
-    local thickness = way.laminate.thickness
-    local t = rw.scarf { stress = work.pull(way.laminate, o.criterion) / thickness * o.carry,
-      strength = used, thickness = thickness, factor = o.factor }
-    sections.row(s, what .. "_" .. way.key, ("slope through the %s, %s"):format(what, way.key),
-      work.slope(t.slope))
+    local t = ask_scarf(o, used, way, o.carry)
+    sections.row(s, what .. "_" .. way.key,
+      ("slope through the %s, %s"):format(what, way.key), work.slope(t.slope))
     width[way.key] = t.length
   end
   plan.edge.taper = plan.edge.taper or { along = rw.q "0 mm", across = rw.q "0 mm" }
@@ -136,6 +144,10 @@ local function add_taper(plan, o, used)
     plan.edge.taper[key] = work.rounded(plan.edge.taper[key], o.units)
     sections.row(s, "width_" .. key, ("width to sand at the %s"):format(key == "along" and "ends"
       or "sides"), plan.edge.taper[key])
+  end
+  if plan.laps.need * plan.n > plan.edge.taper.along then
+    sections.note(s, "Wide enough for what is gone. The patch bears more than that did; the taper "
+      .. "does not carry all of it.")
   end
   if o.joint == "taper" then
     sections.note(s, "The largest layer ends where the taper does; many let it lap on beyond "

@@ -317,9 +317,8 @@ end
 
 --- The plan as JSON: its sections, and the sizes to cut as numbers.
 function work.json(plan)
-  local cuts = {}
+  local cuts, unit = {}, plan.o.units == "us" and "in" or "mm"
   for i, cut in ipairs(plan.cuts) do
-    local unit = cut.length:unit()
     cuts[i] = { length = cut.length:to(unit), width = cut.width:to(unit), unit = unit }
   end
   return json.encode(sections.into({ name = plan.name, note = plan.note,
