@@ -162,6 +162,10 @@ function TestDoublingPlan.test_steps()
     local d = edge.doubling
     lu.assertTrue(edge.steps.shear:si() < math.abs(d.shear:si()))
     lu.assertTrue(edge.steps.reach < d.reach)
+    -- The last layer stands on a stiffer skin than the first one.
+    local first = rw.doubling { plain = edge.laminate, extra = work.laminate { edge.cloth },
+      load = { Mx = "40 N" } }
+    lu.assertTrue(edge.steps.reach > first.reach)
   end
   -- One layer has no more than its blunt edge.
   local one = doublingplan.make(with { moment = q "40 N", layers = 1 })

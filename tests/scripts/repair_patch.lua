@@ -100,6 +100,11 @@ function TestRepair.test_lap_by_peak()
   lu.assertTrue(found.lap.peak_along.value >= found.lap.mean_along.value)
   lu.assertEquals(#found.lap.notes, 0)
   lu.assertEquals(found.lap.lap.value, 5)
+  -- Thick glue spreads the peak over more than the mean asks for.
+  local thick = json(hole, "--layers-gone", "1", "--carry", "18 %", "--least-lap", "1 mm",
+    "--glue", "5 mm").lap
+  lu.assertTrue(thick.mean_along.value < 5 and thick.peak_along.value > 10)
+  lu.assertEquals(thick.lap.value, 5 * math.ceil(thick.peak_along.value / 5))
   local least = json(hole, "--layers-gone", "1", "--carry", "2 %", "--least-lap", "41 mm")
   lu.assertEquals(least.lap.lap.value, 45)
 end
@@ -148,7 +153,10 @@ function TestRepair.test_taper()
   for i = 2, #deeper.sizes do
     lu.assertTrue(deeper.sizes[i].length >= deeper.sizes[i - 1].length)
   end
-  lu.assertEquals(deeper.sizes[#deeper.sizes].length, 120 + 2 * deeper.taper.width_along.value)
+  local last = deeper.sizes[#deeper.sizes]
+  lu.assertEquals(last.length, 120 + 2 * deeper.taper.width_along.value)
+  lu.assertEquals(last.width, 90 + 2 * deeper.taper.width_across.value)
+  lu.assertTrue(last.length - 120 > last.width - 90)
 end
 
 -- In plies that lie across each other the scarf is that of the ply along.
@@ -183,6 +191,27 @@ function TestRepair.test_amounts()
   lu.assertAlmostEquals(found.dry.value, found.area.value
     * rw.q(1, found.area.unit):si() * glass.cloth.areal_mass:to "g/m2", 1e-6)
   lu.assertAlmostEquals(found.added.value, found.dry.value + found.resin.value, 1e-6)
+end
+
+-- Two patches of one size over holes that are not: bare wood drinks, cloth that is left does not.
+function TestRepair.test_soak()
+  local function resin(layers, size, lap)
+    local found = json({ "--strength", "12 MPa", "--carry", "2 %", "--layers-gone", "1",
+      "--plies", layers, "--hole", size, "--least-lap", lap })
+    lu.assertEquals(found.sizes, { { length = 220, width = 190, unit = "mm" } })
+    return found.amounts.resin.value
+  end
+  local function more(layers)
+    return resin(layers, "200 mm by 170 mm", "10 mm") - resin(layers, "120 mm by 90 mm", "50 mm")
+  end
+  local soak
+  for _, m in ipairs(rw.materials { kind = "wood" }) do
+    soak = m.name == "western-redcedar" and m.properties.soak or soak
+  end
+  local area = 0.2 * 0.17 - 0.12 * 0.09
+  lu.assertTrue(more(plies) > soak.low:to "g/m2" * area)
+  lu.assertTrue(more(plies) < soak.high:to "g/m2" * area)
+  lu.assertAlmostEquals(more("glass-203-plain, " .. plies), 0, 1e-9)
 end
 
 TestDoubling = {}

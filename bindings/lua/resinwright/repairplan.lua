@@ -92,8 +92,9 @@ local function damage(o)
   local order = from_face(o)
   local cover, woods, thickness = look_below(order)
   check_gone(o, cover, woods, thickness)
-  local d = { cloth = {}, wood = {}, left = {}, wood_thickness = thickness,
-    layers = o.layers_gone or cover, lost = rw.q "0 mm", ply_left = {} }
+  local layers = o.layers_gone or cover
+  local d = { cloth = {}, wood = {}, left = {}, layers = layers, lost = rw.q "0 mm",
+    bare = layers == cover and #woods > 0, ply_left = {} }
   for i = 1, d.layers do
     d.cloth[i] = order[i].ply
     d.ply_left[order[i].at] = rw.q "0 mm"
@@ -175,7 +176,6 @@ local function choose_layers(plan, o)
   sections.row(s, "for_stiffness", "layers for stiffness", said(asked.for_stiffness))
   sections.row(s, "for_strength", "layers for strength", said(asked.for_strength))
   local n = number_of(asked, o.aim)
-  plan.reached = n ~= nil
   plan.n = math.max(1, n or o.most)
   sections.row(s, "taken", "layers taken", math.tointeger(plan.n))
   sections.row(s, "thickness", "thickness they add", plan.layer.thickness * plan.n)
@@ -266,7 +266,7 @@ function repairplan.make(asked)
   add_weaker(plan, o, s, reached.mended)
   repairjoint.add(plan, o)
   work.add_cuts(plan, o, sizes(plan, o))
-  local bare = plan.d.layers > 0 and work.nearest_wood(o.plies, o.face)
+  local bare = d.bare and work.nearest_wood(o.plies, o.face)
   work.add_amounts(plan, o, plan.layer, bare and plan.base.length * plan.base.width,
     bare and o.plies[bare].wood)
   add_short(plan, o)
