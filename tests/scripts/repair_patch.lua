@@ -131,6 +131,25 @@ function TestRepair.test_sizes()
   lu.assertStrContains(turned.cuts.notes[1], "Largest first")
 end
 
+-- A thinner cloth than the one that is gone: the last of the pull costs many layers.
+function TestRepair.test_a_little_less()
+  local light = { "--strength", "12 MPa", "--hole", "80 mm", "--layers-gone", "1", "--cloth",
+    "glass-136-plain", "--plies", "glass-203-plain, light-cedar 6 mm, glass-136-plain" }
+  local found = json(light)
+  local less = json(light, "--share", "95 %")
+  lu.assertEquals(found.layers.for_less.value, less.layers.taken.value)
+  lu.assertTrue(less.layers.taken.value < found.layers.taken.value)
+  lu.assertStrContains(table.concat(found.layers.notes), '--share "95 %"')
+  lu.assertStrContains(table.concat(found.layers.notes), "off the middle")
+  lu.assertNil(json(hole, "--layers-gone", "1").layers.for_less)
+  -- Here it is the bending that comes back slowly, and no pull.
+  local stiff = json({ "--strength", "12 MPa", "--hole", "80 mm", "--wood-left", "4 mm",
+    "--cloth", "glass-110-plain-tight", "--most", "30", "--plies",
+    "carbon-200-plain, paulownia 6 mm, carbon-200-plain" }).layers
+  lu.assertTrue(stiff.for_less.value + 2 < stiff.taken.value)
+  lu.assertNotStrContains(table.concat(stiff.notes), "off the middle")
+end
+
 function TestRepair.test_new_wood()
   local found = json(hole, "--wood-left", "4 mm", "--let-in")
   lu.assertEquals(found.layers.taken.value, 1)

@@ -199,12 +199,6 @@ local reasons = {
     .. "smaller ones above; but these hang on the ones below and not on the skin.",
 }
 
--- "1st", "2nd", ...
-local function nth(i)
-  local ends = { "st", "nd", "rd" }
-  return i .. ((i % 100 < 11 or i % 100 > 13) and ends[i % 10] or "th")
-end
-
 --- Section of the sizes to cut, in the order of laying. `sizes` goes from the smallest up.
 function work.add_cuts(plan, o, sizes)
   local s = sections.add(plan, "cuts", "Cut, in the order of laying")
@@ -213,7 +207,7 @@ function work.add_cuts(plan, o, sizes)
     local size = sizes[o.first == "large" and #sizes + 1 - i or i]
     plan.cuts[i] = { length = work.rounded(size.length, o.units),
       width = work.rounded(size.width, o.units) }
-    sections.row(s, "layer_" .. i, nth(i) .. " layer",
+    sections.row(s, "layer_" .. i, ("layer %d"):format(i),
       work.size_words(plan.cuts[i], o.units))
   end
   plan.largest = plan.cuts[o.first == "large" and 1 or #plan.cuts]
