@@ -178,11 +178,17 @@ end
 
 -- Glue that bears enough says nothing; a blunt edge or even a stepped one too much does.
 function TestDoublingPlan.test_what_the_glue_bears()
-  local function notes(moment)
-    return #doublingplan.make(with { moment = q(moment, "N") }).ends.notes
+  local seen = {}
+  for moment = 10, 120, 10 do
+    local plan = doublingplan.make(with { moment = q(moment, "N"), layers = 3 })
+    local allowed = plan.bond.rows[#plan.bond.rows].value:si()
+    local edge, said = plan.edges[1], plan.ends.notes[1] or "nothing"
+    local want = edge.steps.shear:si() > allowed and "Even stepped"
+      or math.abs(edge.doubling.shear:si()) > allowed and "A blunt edge" or "nothing"
+    lu.assertEquals(said:sub(1, #want), want)
+    seen[want] = true
   end
-  lu.assertEquals(notes(1), 0)
-  lu.assertEquals(notes(500), 1)
+  lu.assertEquals(seen, { ["Even stepped"] = true, ["A blunt edge"] = true, nothing = true })
 end
 
 -- A stiff layer on a thin skin turns the strain below it round.

@@ -135,10 +135,11 @@ local function add_edges(plan, o, used)
     reach = steps.reach > reach and steps.reach or reach
     local s = plan[edge.key]
     if steps.shear > allowed then
-      sections.note(s, "Even stepped, the glue bears more than it may at each edge: sand every "
-        .. "edge to nothing, take thinner cloth, or expect it to lift under such a moment.")
+      sections.note(s, "Even stepped, the peak at each edge is more than the joint may bear with "
+        .. "its factor: there it yields or lifts first under such a moment. Sand every edge to "
+        .. "nothing, take thinner cloth, and look for white lines along the edges.")
     elseif rw.q(math.abs(d.shear:si()), "Pa") > allowed then
-      sections.note(s, "A blunt edge asks too much of the glue; stepped it holds.")
+      sections.note(s, "A blunt edge asks more than the joint may bear; stepped it holds.")
     end
   end
   plan.edge.step = work.rounded(reach, o.units)
