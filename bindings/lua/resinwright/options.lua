@@ -162,6 +162,13 @@ function options.save(path, content, option, otherwise)
   end
 end
 
+-- Prints a plan in the form asked for: --json, --csv, or text.
+function options.print(o, forms, plan)
+  local words = o.json and forms.json(plan) .. "\n" or o.csv and forms.csv(plan)
+    or forms.text(plan)
+  io.stdout:write(words)
+end
+
 -- Runs a script's body so that an error ends it with its sentence, never with a trace.
 function options.run(script, body)
   local fine, err = xpcall(body, function(e)

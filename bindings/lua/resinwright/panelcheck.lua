@@ -106,15 +106,7 @@ local function head(plan)
 end
 
 function panelcheck.text(plan)
-  local lines = { head(plan) .. (plan.note and " (" .. plan.note .. ")" or ""), "" }
-  for _, line in ipairs(sections.text(plan, say)) do
-    lines[#lines + 1] = line
-  end
-  lines[#lines + 1] = "Cautions"
-  for _, c in ipairs(panelcheck.cautions) do
-    lines[#lines + 1] = "  * " .. c
-  end
-  return table.concat(lines, "\n") .. "\n"
+  return sections.sheet(plan, head(plan), panelcheck.cautions, say)
 end
 
 panelcheck.csv = sections.csv
@@ -134,23 +126,11 @@ function panelcheck.picture(plan)
   return chart.bars { id = "deflection", rows = rows, unit = unit, title = "Deflection" }
 end
 
-local function body_of(s)
-  local rows = {}
-  for i, r in ipairs(s.rows) do
-    rows[i] = { r.label, say(r.value) }
-  end
-  local body = { report.table { columns = { s.title, "" }, rows = rows } }
-  if #s.notes > 0 then
-    body[2] = report.list(s.notes)
-  end
-  return body
-end
-
 function panelcheck.page(plan)
   local parts = { { heading = "How far it bends", body = report.figure(panelcheck.picture(plan),
     "Deflection in the middle of the panel; its real edges lie between resting and clamped.") } }
   for _, s in ipairs(plan.sections) do
-    parts[#parts + 1] = { heading = s.title, body = body_of(s) }
+    parts[#parts + 1] = { heading = s.title, body = sections.body(s, say) }
   end
   parts[#parts + 1] = { heading = "Cautions", body = report.caution(panelcheck.cautions) }
   return report.page { title = head(plan), note = plan.note, sections = parts }

@@ -1,11 +1,13 @@
 -- SPDX-License-Identifier: GPL-3.0-or-later
--- Results as sections of labelled rows: one list drives the text, the CSV and the JSON.
+-- Results as sections of labelled rows: one list drives the text, the CSV, the JSON and
+-- the page.
 --
 --   local s = sections.add(plan, "hull", "Hull")       -- plan.sections, plan.hull
 --   sections.row(s, "area", "skin area", some_range)   -- a quantity, range, number or words
 --   sections.note(s, "Measured on the inside.")
 local rw = require "resinwright"
 local json = require "resinwright.json"
+local report = require "resinwright.report"
 
 local sections = {}
 
@@ -72,6 +74,34 @@ function sections.text(plan, say)
     lines[#lines + 1] = ""
   end
   return lines
+end
+
+-- All of a plan as text: a head, its note, the sections, the cautions.
+function sections.sheet(plan, head, cautions, say)
+  local lines = { head .. (plan.note and " (" .. plan.note .. ")" or ""), "" }
+  local told = sections.text(plan, say)
+  table.move(told, 1, #told, #lines + 1, lines)
+  lines[#lines + 1] = "Cautions"
+  for _, c in ipairs(cautions) do
+    lines[#lines + 1] = "  * " .. c
+  end
+  return table.concat(lines, "\n") .. "\n"
+end
+
+-- A section as the body of a page's section.
+function sections.body(s, say)
+  local rows = {}
+  for i, r in ipairs(s.rows) do
+    rows[i] = { r.label, (say or sections.say)(r.value) }
+  end
+  local body = {}
+  if #rows > 0 then
+    body[1] = report.table { columns = { "what", "value" }, rows = rows }
+  end
+  if #s.notes > 0 then
+    body[#body + 1] = report.list(s.notes)
+  end
+  return body
 end
 
 function sections.csv(plan)
