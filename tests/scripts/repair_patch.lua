@@ -43,8 +43,8 @@ local measures = { "bend_along", "bend_across", "moment_along", "moment_across",
 TestRepair = {}
 
 function TestRepair.test_layers_are_the_library_s()
-  local found = json(hole, "--wood-left", "5 mm", "--share", "90 %")
-  local asked = rw.patch { sound = sound, left = skin(cedar "5 mm", inner), layer = layer,
+  local found = json(hole, "--wood-left", "4.5 mm", "--share", "90 %")
+  local asked = rw.patch { sound = sound, left = skin(cedar "4.5 mm", inner), layer = layer,
     share = 0.9 }
   lu.assertEquals(found.layers.for_stiffness.value, asked.for_stiffness)
   lu.assertEquals(found.layers.for_strength.value, asked.for_strength)
@@ -56,7 +56,7 @@ function TestRepair.test_layers_are_the_library_s()
     lu.assertTrue(found.mended[m].value >= 0.9 - 1e-9, m)
   end
   -- The lesser count alone leaves some of the others short, and says so.
-  local stiff = json(hole, "--wood-left", "5 mm", "--share", "90 %", "--aim", "stiffness")
+  local stiff = json(hole, "--wood-left", "4.5 mm", "--share", "90 %", "--aim", "stiffness")
   lu.assertEquals(stiff.layers.taken.value, asked.for_stiffness)
   lu.assertTrue(asked.for_stiffness < asked.for_strength)
   lu.assertStrContains(stiff.short.weaker.value, "strength")
@@ -131,23 +131,16 @@ function TestRepair.test_sizes()
   lu.assertStrContains(turned.cuts.notes[1], "Largest first")
 end
 
--- A thinner cloth than the one that is gone: the last of the pull costs many layers.
+-- The last of the bending costs many layers of a light cloth.
 function TestRepair.test_a_little_less()
-  local light = { "--strength", "12 MPa", "--hole", "80 mm", "--layers-gone", "1", "--cloth",
-    "glass-136-plain", "--plies", "glass-203-plain, light-cedar 6 mm, glass-136-plain" }
-  local found = json(light)
-  local less = json(light, "--share", "95 %")
+  local light = { "--strength", "12 MPa", "--hole", "80 mm", "--wood-left", "4 mm", "--cloth",
+    "glass-110-plain-tight", "--most", "30", "--plies",
+    "carbon-200-plain, paulownia 6 mm, carbon-200-plain" }
+  local found, less = json(light), json(light, "--share", "95 %")
   lu.assertEquals(found.layers.for_less.value, less.layers.taken.value)
-  lu.assertTrue(less.layers.taken.value < found.layers.taken.value)
+  lu.assertTrue(less.layers.taken.value + 2 < found.layers.taken.value)
   lu.assertStrContains(table.concat(found.layers.notes), '--share "95 %"')
-  lu.assertStrContains(table.concat(found.layers.notes), "off the middle")
   lu.assertNil(json(hole, "--layers-gone", "1").layers.for_less)
-  -- Here it is the bending that comes back slowly, and no pull.
-  local stiff = json({ "--strength", "12 MPa", "--hole", "80 mm", "--wood-left", "4 mm",
-    "--cloth", "glass-110-plain-tight", "--most", "30", "--plies",
-    "carbon-200-plain, paulownia 6 mm, carbon-200-plain" }).layers
-  lu.assertTrue(stiff.for_less.value + 2 < stiff.taken.value)
-  lu.assertNotStrContains(table.concat(stiff.notes), "off the middle")
 end
 
 function TestRepair.test_new_wood()

@@ -244,6 +244,44 @@ static void weaker_way(void **state)
     assert_close_rel(mirror.damaged[k], r.damaged[k], 1e-12);
 }
 
+/* The pull that stretches a flat orthotropic stack by a unit along x. */
+static double pull_at(const rw_stack *s)
+{
+  return s->A[0] - s->A[1] * s->A[1] / s->A[4];
+}
+
+/* Of one material: held flat, a pull is borne by the thickness alone, wherever it lies, and
+ * bending by its square. */
+static void pulled_flat(void **state)
+{
+  (void)state;
+  rw_ply sound[] = {{wood, 8e-3, 0}}, left[] = {{wood, 4e-3, 0}}, layer[] = {{wood, 1e-3, 0}};
+  rw_damage d = {sound, 1, left, 1, layer, -1, 0.7, RW_MAX_STRESS, 8};
+  rw_error err = {.code = RW_OK};
+  rw_repair r;
+  assert_ok(rw_repair_layers(&d, &r, &err), &err);
+  const size_t strength = 3, stiffness = 4; /* 6.69 and 7.1 mm are needed */
+  assert_int_equal(r.for_strength, strength);
+  assert_int_equal(r.for_stiffness, stiffness);
+  for (size_t k = 0; k < RW_REPAIR_MEASURES; k++) {
+    int power = k < RW_REPAIR_MOMENT_X ? 3 : k < RW_REPAIR_PULL_X ? 2 : 1;
+    assert_close_rel(r.damaged[k], pow(0.5, power), 1e-12);
+    assert_close_rel(r.mended[k], pow(1, power), 1e-12);
+  }
+  /* Lopsided and of two materials: the strain is the same all through, the weakest ply decides. */
+  rw_ply mixed[] = {{wood, 5e-3, 0}, {glass, 1e-3, 0}};
+  d = (rw_damage){mixed, 2, mixed, 2, &mixed[1], 1, 1, RW_MAX_STRAIN, 1};
+  assert_ok(rw_repair_layers(&d, &r, &err), &err);
+  assert_int_equal(r.for_strength, 0);
+  rw_ply twice[] = {{wood, 5e-3, 0}, {glass, 2e-3, 0}};
+  rw_damage more = {mixed, 2, twice, 2, &mixed[1], 1, 1, RW_MAX_STRAIN, 1};
+  assert_ok(rw_repair_layers(&more, &r, &err), &err);
+  rw_stack one, two;
+  assert_ok(rw_stack_make(mixed, 2, &one, &err), &err);
+  assert_ok(rw_stack_make(twice, 2, &two, &err), &err);
+  assert_close_rel(r.damaged[RW_REPAIR_PULL_X], pull_at(&two) / pull_at(&one), 1e-9);
+}
+
 static void refused(rw_damage d, rw_status wanted, const char *argument)
 {
   rw_error err = {.code = RW_OK};
@@ -370,11 +408,12 @@ static void bad_doublings(void **state)
 int main(void)
 {
   const struct CMUnitTest tests[] = {
-      cmocka_unit_test(equal_skins), cmocka_unit_test(balance),
-      cmocka_unit_test(lap_lengths), cmocka_unit_test(scarfs),
-      cmocka_unit_test(bad_bonds),   cmocka_unit_test(same_layer_again),
-      cmocka_unit_test(weaker_way),  cmocka_unit_test(bad_damage),
-      cmocka_unit_test(doublings),   cmocka_unit_test(bad_doublings),
+      cmocka_unit_test(equal_skins),   cmocka_unit_test(balance),
+      cmocka_unit_test(lap_lengths),   cmocka_unit_test(scarfs),
+      cmocka_unit_test(bad_bonds),     cmocka_unit_test(same_layer_again),
+      cmocka_unit_test(weaker_way),    cmocka_unit_test(pulled_flat),
+      cmocka_unit_test(bad_damage),    cmocka_unit_test(doublings),
+      cmocka_unit_test(bad_doublings),
   };
   return cmocka_run_group_tests(tests, NULL, NULL);
 }

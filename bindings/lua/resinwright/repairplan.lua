@@ -164,17 +164,6 @@ local function number_of(asked, aim)
   return asked["for_" .. aim]
 end
 
--- Whether nothing but a pull is short of what is wanted, with so many layers.
-local function only_pull_short(plan, o, n)
-  local mended = ask_patch(plan, o, 2, n).mended
-  for _, m in ipairs(measures) do
-    if mended[m[1]] < o.share and not m[1]:find "^pull" then
-      return false
-    end
-  end
-  return true
-end
-
 local LESS = 0.95
 
 -- Where a little less would do with fewer layers, says so.
@@ -184,10 +173,8 @@ local function add_less(plan, o, s)
   n = n and math.max(1, n)
   if n and n + 2 < plan.n then
     sections.row(s, "for_less", ("layers for %s of it"):format(sections.say(LESS)), n)
-    sections.note(s, ("The last twentieth costs %s more: think of --share \"%s\".%s"):format(
-      layer_words(plan.n - n), sections.say(share), only_pull_short(plan, o, n)
-      and " Cloth on one face alone puts a pull off the middle; reckoned free to bend, the skin "
-      .. "bends under it more than it would in a hull." or ""))
+    sections.note(s, ("The last twentieth costs %s more: think of --share \"%s\"."):format(
+      layer_words(plan.n - n), sections.say(share)))
   end
 end
 

@@ -2,6 +2,7 @@
 /* Layers that bring a damaged place back, and skins doubled in places. */
 #include "laminate_common.h"
 
+#include <resinwright/num.h>
 #include <resinwright/panel.h>
 
 #include <math.h>
@@ -32,16 +33,36 @@ static rw_status check_face(int face, const char *me, rw_error *err)
                       "face %d is not known", face);
 }
 
-/* The factor of the first failure under one unit load of either sign or of one. */
-static rw_status bears(const rw_ply *ply, size_t n, const rw_stack *s, size_t which, int both,
+/* A pull of 1 N/m, x or y, that leaves the stack flat: with the moment B A^-1 N that holds it so,
+ * as the skin around a place does. */
+static rw_status pull(const rw_stack *s, size_t which, double load[6], rw_error *err)
+{
+  double force[3] = {0}, strain[3];
+  force[which] = 1;
+  rw_status status = rw_num_solve(3, s->A, force, strain, err);
+  for (size_t i = 0; i < 3 && status == RW_OK; i++) {
+    load[i] = force[i];
+    for (size_t j = 0; j < 3; j++)
+      load[3 + i] += s->B[3 * i + j] * strain[j];
+  }
+  return status;
+}
+
+/* The factor of the first failure under a pull, or a moment of either sign. */
+static rw_status bears(const rw_ply *ply, size_t n, const rw_stack *s, size_t which, int moment,
                        rw_criterion criterion, double *factor, rw_error *err)
 {
   *factor = HUGE_VAL;
-  for (int sign = 1; sign >= (both ? -1 : 1); sign -= 2) {
+  for (int sign = 1; sign >= (moment ? -1 : 1); sign -= 2) {
     double load[6] = {0};
     rw_first_failure first;
-    load[which] = sign;
-    rw_status status = rw_stack_first_failure(ply, n, s, load, criterion, &first, err);
+    rw_status status = RW_OK;
+    if (moment)
+      load[3 + which] = sign;
+    else
+      status = pull(s, which, load, err);
+    if (status == RW_OK)
+      status = rw_stack_first_failure(ply, n, s, load, criterion, &first, err);
     if (status != RW_OK)
       return status;
     *factor = fmin(*factor, first.factor);
@@ -60,14 +81,14 @@ static rw_status measure(const rw_ply *ply, size_t n, rw_criterion criterion,
   value[RW_REPAIR_BEND_Y] = s.EIy;
   const struct {
     rw_repair_measure measure;
-    size_t load;
-    int both;
-  } row[] = {{RW_REPAIR_MOMENT_X, 3, 1},
-             {RW_REPAIR_MOMENT_Y, 4, 1},
+    size_t axis;
+    int moment;
+  } row[] = {{RW_REPAIR_MOMENT_X, 0, 1},
+             {RW_REPAIR_MOMENT_Y, 1, 1},
              {RW_REPAIR_PULL_X, 0, 0},
              {RW_REPAIR_PULL_Y, 1, 0}};
   for (size_t i = 0; i < 4 && status == RW_OK; i++)
-    status = bears(ply, n, &s, row[i].load, row[i].both, criterion, &value[row[i].measure], err);
+    status = bears(ply, n, &s, row[i].axis, row[i].moment, criterion, &value[row[i].measure], err);
   return status;
 }
 

@@ -453,7 +453,7 @@ typedef enum rw_repair_measure {
   RW_REPAIR_BEND_Y,   /**< EIy */
   RW_REPAIR_MOMENT_X, /**< moment Mx at first failure, the lesser of both signs */
   RW_REPAIR_MOMENT_Y, /**< My */
-  RW_REPAIR_PULL_X,   /**< pull Nx at first failure */
+  RW_REPAIR_PULL_X,   /**< pull Nx at first failure, held flat */
   RW_REPAIR_PULL_Y,   /**< Ny */
   RW_REPAIR_MEASURES  /**< how many there are */
 } rw_repair_measure;
@@ -481,7 +481,8 @@ typedef struct rw_repair {
 } rw_repair;
 
 /**
- * Layers that bring a damaged place back (172). The lap is another matter: rw_lap_for. What is
+ * Layers that bring a damaged place back (172); shares above 1 are those of a stack whose weakest
+ * ply is gone. The lap is another matter: rw_lap_for. What is
  * left is taken as sound; cracks in the wood, wet wood and a weak bond are not looked at. For
  * comparison and shop planning only, not an approval.
  * @param damage  place and patch
