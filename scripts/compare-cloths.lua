@@ -9,6 +9,7 @@ local clothchoice = require "resinwright.clothchoice"
 local options = require "resinwright.options"
 local progress = require "resinwright.progress"
 local refusal = require "resinwright.refusal"
+local skinchoice = require "resinwright.skinchoice"
 
 local indent = (" "):rep(25)
 local spec = {
@@ -26,6 +27,9 @@ local spec = {
     { name = "layers", value = "n or n-m", fallback = "1-2", doc = "layers on each such face" },
     { name = "angles", value = "list", fallback = "0 deg",
       doc = "angles to choose from, such as \"0 deg, 45 deg\"" },
+    { name = "planks", value = "list",
+      doc = "woods and their thickness in place of the boat's, with\n" .. indent
+        .. "commas between: \"okoume 4 mm, light-cedar 6 mm\"" },
     { name = "wish", value = "list", fallback = "mass, hit_skins",
       doc = "what counts, a weight after it where it is\n" .. indent
         .. "not 1: \"mass 2, bend_across, cost\"; of mass,\n" .. indent
@@ -100,6 +104,14 @@ local function read_layers(words)
   return { least = least, most = most }
 end
 
+local function read_planks(words)
+  local planks = {}
+  for i, item in ipairs(options.items(words)) do
+    planks[i] = skinchoice.plank("planks", item)
+  end
+  return planks
+end
+
 local function read_wishes(words)
   local wishes = {}
   for _, item in ipairs(options.items(words)) do
@@ -127,17 +139,6 @@ local function read_wishes(words)
   return wishes
 end
 
-local function quantity(option, words, example)
-  local fine, q = pcall(rw.q, words)
-  if not fine then
-    refuse(("--%s: %s"):format(option, q.message), q.hint)
-  elseif q:dimension() ~= rw.q(example):dimension() then
-    refuse(("--%s: %s is no %s"):format(option, words, rw.q(example):dimension()),
-      ("Write such as \"%s\"."):format(example))
-  end
-  return q
-end
-
 -- Prices by name, of all cloths or of none.
 local function read_prices(words, cloths)
   local prices = {}
@@ -147,7 +148,7 @@ local function read_prices(words, cloths)
       refuse(("--prices: \"%s\" has no price"):format(item),
         ("Write such as \"%s 6 money/m2\"."):format(item:match "^[%w-]+" or "glass-203-plain"))
     end
-    prices[name] = quantity("prices", price, "6 money/m2")
+    prices[name] = skinchoice.quantity({ prices = price }, "prices", "money per area")
   end
   for _, name in ipairs(next(prices) and cloths or {}) do
     if not prices[name] then
@@ -161,7 +162,7 @@ end
 -- That of the boat's largest pack where none is said.
 local function read_resin_price(words, b)
   if words then
-    return quantity("resin-price", words, "19 money/kg")
+    return skinchoice.quantity({ ["resin-price"] = words }, "resin-price", "money per mass")
   end
   local largest, price = nil, rw.q "0 money/kg"
   for _, pack in ipairs(b.packs) do
@@ -215,7 +216,8 @@ options.run(spec.script, function()
     end
   end
   local plan = asked(clothchoice.make, { boat = b, cloths = cloths, face = o.face,
-    layers = read_layers(o.layers), angles = options.items(o.angles),
+    layers = read_layers(o.layers), planks = read_planks(o.planks),
+    angles = options.items(o.angles),
     wishes = wishes, prices = read_prices(o.prices, cloths),
     resin_price = read_resin_price(o["resin-price"], b), show = whole(o, "show", 1, 1000),
     wood_scatter = o["wood-scatter"], resin_scatter = o["resin-scatter"],

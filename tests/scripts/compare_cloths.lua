@@ -119,6 +119,22 @@ function TestCompare.test_count_faces_layers_and_angles()
   lu.assertStrContains(only("glass-203-plain", "--angles", "45 deg").outside, "at 45 deg")
 end
 
+-- Every plank with every way to lay the faces, each told with its plank.
+function TestCompare.test_planks()
+  local found = json("--cloths", "glass-203-plain", "--layers", "1", "--planks",
+    "western-redcedar 5.5 mm, okoume 4 mm", "--wish", "thickness, bend_along")
+  lu.assertEquals(found.compared, 2)
+  lu.assertEquals({ found.layups[1].plank, found.layups[2].plank },
+    { "okoume 4 mm", "western-redcedar 5.5 mm" })
+  local alone = only "glass-203-plain"
+  lu.assertAlmostEquals(found.layups[2].mass.value, alone.mass.value, 1e-9)
+  lu.assertNil(alone.plank)
+  lu.assertStrContains(support.runs(script, demo, "--planks", "okoume 4 mm"), "; okoume 4 mm\n")
+  local rows, head = csv("--planks", "okoume 4 mm, light-cedar 6 mm")
+  lu.assertEquals(head[4], "plank")
+  lu.assertTrue(rows[1].plank == "okoume 4 mm" or rows[1].plank == "light-cedar 6 mm")
+end
+
 -- A face of unlike layers stays as it is, too.
 function TestCompare.test_unlike_layers_stay()
   local layers = [[layers = { { cloth = "glass-203-plain" } },]]
@@ -271,8 +287,13 @@ function TestCompare.test_refuses()
     "glass-203-plain")
   said({ "--prices", "glass-110-plain-tight", "every cloth" }, demo, "--prices",
     "glass-203-plain 6 money/m2")
-  said({ "--prices", "6 kg", "money/m2" }, demo, "--prices", "glass-203-plain 6 kg")
+  said({ "--prices", "6 kg", "money per area" }, demo, "--prices", "glass-203-plain 6 kg")
   said({ "--resin-price", "unit" }, demo, "--resin-price", "19")
+  said({ "--resin-price", "19 money", "money per mass" }, demo, "--resin-price", "19 money")
+  said({ "--planks", '"okoume"', "no thickness", "okoume 6 mm" }, demo, "--planks", "okoume")
+  said({ "--planks", '"okume"', '"okoume"' }, demo, "--planks", "okume 4 mm")
+  said({ "--planks", "thickness", "4", "no unit" }, demo, "--planks", "okoume 4")
+  said({ "--planks", "angle", "45", "no unit" }, demo, "--planks", "okoume 4 mm @ 45")
   said({ "--wood-scatter", "0.8", "0.5" }, demo, "--wood-scatter", "80 %")
   said({ "--draws", "0", "1 to 1000000" }, demo, "--draws", "0")
   said({ "--show", "x", "whole number" }, demo, "--show", "x")

@@ -75,20 +75,16 @@ local function is_alike(f)
   return true
 end
 
--- The plies of the wood, with those of a face that stays as it is and has unlike layers: they
--- count with the wood.
-local function core_of(b, stays)
-  local plies = {}
+-- A plank, or nil for the boat's own wood, with the layers of a face that stays as it is where
+-- these are unlike: they count with the wood.
+local function core_of(b, stays, plank)
+  local core, face = {}, "outside"
   for _, ply in ipairs((boats.plies(b))) do
-    local of = ply.wood and "wood" or #plies == 0 and "outside"
-      or plies.wood and "inside" or "outside"
-    plies.wood = plies.wood or ply.wood
-    plies[#plies + 1] = { of = of, ply = ply }
-  end
-  local core = {}
-  for _, p in ipairs(plies) do
-    if p.of == "wood" or stays[p.of] and not is_alike(b[p.of]) then
-      core[#core + 1] = p.ply
+    if ply.wood then
+      core[#core + 1] = not plank and ply or face == "outside" and plank or nil
+      face = "inside"
+    elseif stays[face] and not is_alike(b[face]) then
+      core[#core + 1] = ply
     end
   end
   return rw.laminate { plies = core }
@@ -104,7 +100,7 @@ local function same_face(f, prices)
     angles = { f.angles[1] or "0 deg" }, least = #f.layers, most = #f.layers }
 end
 
-local function layups(o, exchanged)
+local function layups(o, exchanged, planks)
   local b, stays = o.boat, {}
   local set = { resin_price = o.resin_price, strengths = strengths, progress = o.progress }
   for _, face in ipairs { "outside", "inside" } do
@@ -116,7 +112,10 @@ local function layups(o, exchanged)
       set[face] = same_face(b[face], o.prices)
     end
   end
-  set.cores = { { laminate = core_of(b, stays) } }
+  set.cores = {}
+  for i = 1, math.max(1, #planks) do
+    set.cores[i] = { laminate = core_of(b, stays, planks[i]) }
+  end
   local made, why = rw.layups(set)
   return made or error({ message = why }, 0)
 end
@@ -146,7 +145,7 @@ local function face_words(skins)
   return #parts > 0 and table.concat(parts, ", ") or "nothing"
 end
 
--- Cloth before the first wood, and after the last one.
+-- Cloth before the first wood, and after the last one, and the first wood.
 local function faces_of(lam)
   local skins, first, last = lam.skins, nil, nil
   for i, s in ipairs(skins) do
@@ -155,7 +154,8 @@ local function faces_of(lam)
     end
   end
   return face_words(table.move(skins, 1, first - 1, 1, {})),
-    face_words(table.move(skins, last + 1, #skins, 1, {}))
+    face_words(table.move(skins, last + 1, #skins, 1, {})),
+    ("%s %s"):format(skins[first].name, skins[first].thickness:text(3))
 end
 
 local function failure_words(lam, push, among)
@@ -167,9 +167,10 @@ local function failure_words(lam, push, among)
   return ("%s, %s face: %s"):format(f.name, f.face, f.mode)
 end
 
-local function row_of(set, number)
+local function row_of(set, number, with_plank)
   local row, lam = set:at { number = number }, set:laminate { number = number }
-  row.outside, row.inside = faces_of(lam)
+  row.outside, row.inside, row.plank = faces_of(lam)
+  row.plank = with_plank and row.plank or nil
   row.bend_along_range, row.bend_across_range = lam.bend_along, lam.bend_across
   row.first = {}
   for push in pairs(PUSHES) do
@@ -249,15 +250,16 @@ end
 function clothchoice.make(o)
   local exchanged = { outside = o.face ~= "inside",
     inside = o.face ~= "outside" and o.boat.inside ~= nil }
-  local set = layups(o, exchanged)
+  local set = layups(o, exchanged, o.planks)
   local plan = { set = set, name = o.boat.name, note = o.boat.note, wishes = o.wishes, rows = {},
     faces = exchanged, priced = next(o.prices) ~= nil,
     wood_scatter = o.wood_scatter, resin_scatter = o.resin_scatter }
+  plan.with_plank = #o.planks > 0
   plan.against = against_mass(o.wishes)
   plan.front = set:front { wishes = o.wishes }
   plan.line = set:front { wishes = { { measure = "mass" }, { measure = plan.against } } }
   for _, r in ipairs(chosen(plan, o.show)) do
-    local row = row_of(set, r.number)
+    local row = row_of(set, r.number, #o.planks > 0)
     row.place_of_wish = r.place
     plan.rows[#plan.rows + 1] = row
   end
@@ -265,7 +267,7 @@ function clothchoice.make(o)
     return x.mass < y.mass or x.mass == y.mass and x.place_of_wish < y.place_of_wish
   end)
   hold(plan, o)
-  plan.planned = row_of(layups(o, {}), 1)
+  plan.planned = row_of(layups(o, {}, {}), 1, #o.planks > 0)
   plan.planned.cost = is_priced(o) and plan.planned.cost or nil
   return plan
 end
@@ -327,7 +329,8 @@ local function line_of(first, read, shown)
 end
 
 local function layup_words(row)
-  return ("outside %s; inside %s"):format(row.outside, row.inside)
+  return ("outside %s; inside %s%s"):format(row.outside, row.inside,
+    row.plank and "; " .. row.plank or "")
 end
 
 local function trial_words(row)
@@ -433,13 +436,13 @@ end
 -- All that no other one beats, by their place, each as a row of numbers.
 function clothchoice.csv(plan)
   local shown = columns_of(plan)
-  local names = { "place", "outside", "inside" }
+  local names = { "place", "outside", "inside", plan.with_plank and "plank" or nil }
   for _, c in ipairs(shown) do
     names[#names + 1] = ("%s [%s]"):format(c.key, unit_of(plan, c))
   end
   local lines = { json.csv(names) }
   local function add(place, row)
-    local line = { place, row.outside, row.inside }
+    local line = { place, row.outside, row.inside, row.plank }
     for _, c in ipairs(shown) do
       line[#line + 1] = row[c.key] and row[c.key]:to(unit_of(plan, c)) or ""
     end
@@ -447,14 +450,14 @@ function clothchoice.csv(plan)
   end
   for place, r in ipairs(plan.set:rank { wishes = plan.wishes, numbers = plan.front,
     top = #plan.front }) do
-    add(place, row_of(plan.set, r.number))
+    add(place, row_of(plan.set, r.number, plan.with_plank))
   end
   add("planned", plan.planned)
   return table.concat(lines, "\n") .. "\n"
 end
 
 local function plain(plan, row)
-  local out = { outside = row.outside, inside = row.inside, first = row.first,
+  local out = { outside = row.outside, inside = row.inside, plank = row.plank, first = row.first,
     place = row.place_of_wish }
   for _, c in ipairs(columns_of(plan)) do
     local unit = unit_of(plan, c)
@@ -543,10 +546,11 @@ local function layups_node(plan)
   local rows = {}
   for i = 1, #plan.rows + 1 do
     local row = plan.rows[i] or plan.planned
-    rows[i] = { label_of(row), row.outside, row.inside, row.place and trial_words(row) or "" }
+    rows[i] = { label_of(row), row.outside, row.inside, row.place and trial_words(row) or "",
+      row.plank }
   end
-  return report.table { columns = { "place", "outside", "inside",
-    "with other wood and resin" }, rows = rows }
+  return report.table { columns = { "place", "outside", "inside", "with other wood and resin",
+    plan.with_plank and "plank" or nil }, rows = rows }
 end
 
 -- Columns of strength, or the others.

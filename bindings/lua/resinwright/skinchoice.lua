@@ -79,6 +79,22 @@ function skinchoice.cloth(o, option)
   return ply
 end
 
+-- "okoume 6 mm @ 90 deg" of an option: one ply of that wood.
+function skinchoice.plank(option, words)
+  local what, angle = what_and_angle(words)
+  local name, thickness = what:match "^(%S+)%s+(%S.*)$"
+  if not name then
+    stop(("--%s: \"%s\" has no thickness"):format(option, what),
+      ("Write such as \"%s 6 mm\"."):format(what))
+  end
+  local ply = { wood = name, thickness = thickness, angle = angle }
+  refusal.reworded(function(message, hint)
+    return (message:gsub("^plies%[1%]%.?", ("--%s: "):format(option))
+      :gsub("^no wood", ("--%s: no wood"):format(option))), hint
+  end, rw.laminate, { plies = { ply } })
+  return ply
+end
+
 local function read_plies(words)
   local plies = {}
   for i, item in ipairs(options.items(words)) do
