@@ -279,12 +279,7 @@ function TestForms.test_csv_and_json_agree()
     local found = json(table.unpack(job))
     local rows = support.csv(support.runs(script, "--csv", arguments(table.unpack(job))))
     lu.assertTrue(#rows > 35)
-    for _, row in ipairs(rows) do
-      local want = found[row.section][row.item]
-      lu.assertEquals(row.label, want.label)
-      lu.assertEquals(tonumber(row.value) or row.value, want.value)
-      lu.assertEquals(row.unit, want.unit or "")
-    end
+    support.check_rows(rows, found)
   end
 end
 
@@ -304,19 +299,6 @@ function TestForms.test_text()
   end
 end
 
--- Every element opened is closed, in order.
-local function check_tags(page)
-  local open = {}
-  for close, name, rest in page:gmatch "<(/?)([%a][%w]*)([^<>]*)>" do
-    if close == "/" then
-      lu.assertEquals(table.remove(open), name)
-    elseif not rest:find "/$" and name ~= "meta" and name ~= "input" then
-      open[#open + 1] = name
-    end
-  end
-  lu.assertEquals(#open, 0)
-end
-
 function TestForms.test_page_and_picture()
   local folder = support.new_folder()
   local page, svg = folder .. "/patch.html", folder .. "/patch.svg"
@@ -326,8 +308,8 @@ function TestForms.test_page_and_picture()
   for _, job in ipairs(all) do
     support.runs(script, "--page", page, "--svg", svg, arguments(table.unpack(job)))
     local html, picture = support.read(page), support.read(svg)
-    check_tags(html)
-    check_tags(picture)
+    support.check_tags(html)
+    support.check_tags(picture)
     lu.assertStrContains(html, "not an approval")
     lu.assertStrContains(html, "In short")
     lu.assertNotStrContains(html, "http")

@@ -275,4 +275,27 @@ function support.csv(text)
   return rows, head
 end
 
+-- Every element of a page or a picture that is opened is closed again, in order.
+function support.check_tags(markup)
+  local open = {}
+  for close, name, rest in markup:gmatch "<(/?)([%a][%w]*)([^<>]*)>" do
+    if close == "/" then
+      lu.assertEquals(table.remove(open), name)
+    elseif not rest:find "/$" and name ~= "meta" and name ~= "input" then
+      open[#open + 1] = name
+    end
+  end
+  lu.assertEquals(open, {})
+end
+
+-- Rows of sections as CSV tell what the same sections as JSON do.
+function support.check_rows(rows, found)
+  for _, row in ipairs(rows) do
+    local want = found[row.section][row.item]
+    lu.assertEquals(row.label, want.label)
+    lu.assertEquals(tonumber(row.value) or row.value, want.value)
+    lu.assertEquals(row.unit, want.unit or "")
+  end
+end
+
 return support

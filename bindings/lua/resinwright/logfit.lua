@@ -469,14 +469,6 @@ local function windows_picture(plan)
     from = plan.windows[1].laid_seconds, to = plan.windows[#plan.windows].laid_seconds + 2 * DAY }
 end
 
-local function rows_table(s)
-  local rows = {}
-  for i, r in ipairs(s.rows) do
-    rows[i] = { r.label, sections.say(r.value) }
-  end
-  return report.table { columns = { "", { title = "", align = "right" } }, rows = rows }
-end
-
 -- The ages before and after the notes side by side.
 local function ages_table(s)
   local rows = {}
@@ -489,12 +481,9 @@ local function ages_table(s)
 end
 
 local function body_of(s)
-  local body = {}
-  if #s.rows > 0 then
-    body[1] = s.key == "ages" and ages_table(s) or rows_table(s)
-  end
-  if #s.notes > 0 then
-    body[#body + 1] = report.list(s.notes)
+  local body = sections.body(s)
+  if s.key == "ages" then
+    body[1] = ages_table(s)
   end
   return body
 end
