@@ -6,6 +6,8 @@ local rw = require "resinwright"
 local boats = require "resinwright.boat"
 local chart = require "resinwright.chart"
 local clothchoice = require "resinwright.clothchoice"
+local clothpage = require "resinwright.clothpage"
+local clothtable = require "resinwright.clothtable"
 local options = require "resinwright.options"
 local progress = require "resinwright.progress"
 local refusal = require "resinwright.refusal"
@@ -33,8 +35,10 @@ local spec = {
     { name = "wish", value = "list", fallback = "mass, hit_skins",
       doc = "what counts, a weight after it where it is\n" .. indent
         .. "not 1: \"mass 2, bend_across, cost\"; of mass,\n" .. indent
-        .. "thickness, resin, cost, bend_along, bend_across,\n" .. indent
-        .. "hit, hit_skins, heel, heel_skins" },
+        .. "thickness, resin, cost, bend_along, bend_across, and\n" .. indent
+        .. "strengths: hit, heel, bending_along, bending_across,\n" .. indent
+        .. "tension_along, tension_across, and of the skins,\n" .. indent
+        .. "outside, inside or core alone: hit_inside" },
     { name = "prices", value = "list",
       doc = "of every cloth per area: \"glass-203-plain 6 money/m2,\n" .. indent
         .. "carbon-200-plain 32 money/m2\"" },
@@ -223,16 +227,16 @@ options.run(spec.script, function()
     wood_scatter = o["wood-scatter"], resin_scatter = o["resin-scatter"],
     draws = whole(o, "draws", 1, 1000000), progress = progress.bar "layups" })
   if o.svg then
-    options.save(o.svg, chart.standalone(clothchoice.picture(plan)), "svg")
+    options.save(o.svg, chart.standalone(clothpage.picture(plan)), "svg")
   end
   if o.page then
-    options.save(o.page, clothchoice.page(plan), "page")
+    options.save(o.page, clothpage.page(plan), "page")
   end
   if o.json then
-    io.stdout:write(clothchoice.json(plan), "\n")
+    io.stdout:write(clothtable.json(plan), "\n")
   elseif o.csv then
-    io.stdout:write(clothchoice.csv(plan))
+    io.stdout:write(clothtable.csv(plan))
   else
-    io.stdout:write(clothchoice.text(plan))
+    io.stdout:write(clothtable.text(plan))
   end
 end)

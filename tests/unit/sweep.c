@@ -197,7 +197,7 @@ static void wrong_sets(void **state)
   REFUSED((s.set.cores = 0, s.set.outer.least = 0), RW_ERR_ARGUMENT, "cores");
   REFUSED(s.set.outer = s.set.inner = ((rw_sweep_face){s.cloth, 2, s.angle, 2, 0, 14}),
           RW_ERR_RANGE, "count");
-  REFUSED(s.set.loads = 9, RW_ERR_RANGE, "loads");
+  REFUSED(s.set.loads = 17, RW_ERR_RANGE, "loads");
   REFUSED(s.set.load[0][2] = NAN, RW_ERR_RANGE, "load Nxy");
   REFUSED(s.set.among[0] = 8, RW_ERR_RANGE, "among");
   REFUSED(memset(s.set.load, 0, sizeof s.set.load), RW_ERR_ARGUMENT, "load");

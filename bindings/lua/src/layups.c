@@ -397,7 +397,7 @@ static const rwl_field layups_fields[] = {
     RWL_MAY("resin_price", RWL_QUANTITY, "money/kg", "0 money/kg", "of the mixed resin"),
     RWL_MAY_LIST(
         "strengths", RWL_CHOICE, RWL_STRENGTHS,
-        "strengths to work out, 8 at most: the load, and after it the plies that may give "
+        "strengths to work out, 16 at most: the load, and after it the plies that may give "
         "way (all where none are said). hit: from outside, bent both ways, the inside is "
         "stretched; heel: from inside; left out, hit and heel"),
     RWL_MAY("progress", RWL_FUNCTION, "progress(done, total)", NULL,

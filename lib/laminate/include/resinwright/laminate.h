@@ -678,7 +678,7 @@ typedef struct rw_sweep_core {
 } rw_sweep_core;
 
 /** Most load cases of a set. */
-#define RW_SWEEP_LOADS 8
+#define RW_SWEEP_LOADS 16
 
 /** Plies of a stack in a set. */
 enum {
