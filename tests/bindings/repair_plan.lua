@@ -68,6 +68,20 @@ end
 
 TestRepairPlan = {}
 
+-- A gouge takes plywood's outer veneers, it does not thin all of them.
+function TestRepairPlan.test_plywood_loses_its_outer_veneers()
+  local inner = cloth "glass-136-plain"
+  local plan = repairplan.make(with { wood_left = q "4 mm", plies = { cloth "glass-203-plain",
+    { wood = "okoume", thickness = "6 mm", veneers = 5 }, inner } })
+  local function veneer(thickness, angle)
+    return { wood = "okoume", thickness = thickness, angle = angle }
+  end
+  local left = rw.laminate { plies = { veneer("0.4 mm", "90 deg"), veneer("1.2 mm", "0 deg"),
+    veneer("1.2 mm", "90 deg"), veneer("1.2 mm", "0 deg"), inner } }
+  lu.assertAlmostEquals(plan.left.bend_along.value:si(), left.bend_along.value:si(), 1e-8)
+  lu.assertAlmostEquals(plan.left.bend_across.value:si(), left.bend_across.value:si(), 1e-8)
+end
+
 -- What is left is listed as the library takes it; the plies asked for stay as they were.
 function TestRepairPlan.test_what_is_left()
   local o = with { wood_left = q "3 mm" }

@@ -260,8 +260,24 @@ local function add_short(plan, o)
     #plan.weaker > 0 and table.concat(plan.weaker, ", ") or "nothing that is reckoned here" } })
 end
 
+-- Plywood as its veneers: a gouge takes the outer ones whole.
+local function veneers_apart(plies)
+  local out = {}
+  for _, ply in ipairs(plies) do
+    if not ply.veneers then
+      out[#out + 1] = ply
+    end
+    for _, veneer in ipairs(ply.veneers and rw.laminate { plies = { ply } }.skins or {}) do
+      local one = work.with(ply, { thickness = veneer.thickness, angle = veneer.angle })
+      one.veneers, one.face = nil, nil
+      out[#out + 1] = one
+    end
+  end
+  return out
+end
+
 function repairplan.make(asked)
-  local o = work.with(asked, {})
+  local o = work.with(asked, { plies = veneers_apart(asked.plies) })
   work.check(o, "hole")
   if not (o.carry >= 0.01 and o.carry <= 1) then
     refuse("carry", "must be from 1 % to 100 % of a layer's strength")
