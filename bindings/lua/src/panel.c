@@ -69,9 +69,46 @@ static int refuse_patch(lua_State *L)
   return rwl_refuse(L, &r);
 }
 
+/* Diameter of a round place over the side of the square of its area, 2/sqrt(pi). */
+static const double across_square = 1.1283791670955126;
+
+/* The square of a round place may lie on a panel that the round place leaves. */
+static void check_round(lua_State *L, const rw_plate *plate, const rw_plate_load *load)
+{
+  static const rwl_alias alias[] = {{NULL, NULL}};
+  double diameter = rwl_get_quantity(L, "diameter", NAN), half = 0.5 * diameter;
+  double most = fmin(plate->a, plate->b);
+  const struct {
+    const char *name;
+    double at, side;
+  } of[] = {{"patch.x", load->x, plate->a}, {"patch.y", load->y, plate->b}};
+  rw_error err = {0};
+  rw_status status = RW_OK;
+  if (diameter > most)
+    status = rw_error_range(&err, "", "patch.diameter", diameter, -HUGE_VAL, most, "m",
+                            "the whole place must lie on the panel");
+  for (size_t i = 0; i < 2 && status == RW_OK; i++) {
+    double slack = 1e-9 * of[i].side;
+    if (diameter > 0.0 && !(of[i].at >= half - slack && of[i].at <= of[i].side - half + slack))
+      status = rw_error_range(&err, "", of[i].name, of[i].at, half, of[i].side - half, "m",
+                              "the whole place must lie on the panel: its middle keeps half its "
+                              "diameter from the edges");
+  }
+  rwl_check_as(L, status, &err, alias);
+}
+
+/* A refused side of the square, told as the diameter that was given. */
+static void tell_diameter(const rw_plate *plate, rw_error *err)
+{
+  if (err->code != RW_ERR_RANGE || strncmp(err->argument, "load[1].a", 9) != 0)
+    return;
+  err->value *= across_square;
+  err->low *= across_square;
+  err->high = fmin(plate->a, plate->b);
+}
+
 static void read_patch(lua_State *L, const rw_plate *plate, rw_plate_load *load)
 {
-  static const double pi = 3.14159265358979323846;
   int square = rwl_has(L, "size"), round = rwl_has(L, "diameter"),
       sides = rwl_has(L, "length") && rwl_has(L, "width"),
       one = rwl_has(L, "length") || rwl_has(L, "width");
@@ -80,10 +117,12 @@ static void read_patch(lua_State *L, const rw_plate *plate, rw_plate_load *load)
   load->force = rwl_get_quantity(L, "load", NAN);
   load->x = middle(L, "x", plate->a);
   load->y = middle(L, "y", plate->b);
-  load->along = load->across = round ? sqrt(pi) / 2.0 * rwl_get_quantity(L, "diameter", NAN)
+  load->along = load->across = round ? rwl_get_quantity(L, "diameter", NAN) / across_square
                                      : rwl_get_quantity(L, "size", NAN);
   load->along = rwl_get_quantity(L, "length", load->along);
   load->across = rwl_get_quantity(L, "width", load->across);
+  if (round)
+    check_round(L, plate, load);
 }
 
 static rw_plate read_plate(lua_State *L, const rwl_laminate *l)
@@ -161,6 +200,8 @@ static rw_status bend(lua_State *L, const rwl_laminate *l, rw_bent_plate **bent,
                              {"load[1].across", across},
                              {NULL, NULL}};
   rw_status status = rw_plate_bend(&l->stack, &plate, &load, 1, bent, err);
+  if (strcmp(along, "patch.diameter") == 0)
+    tell_diameter(&plate, err);
   if (strcmp(err->argument, "a") == 0)
     call_length(err);
   if (strcmp(err->argument, "load") == 0)
@@ -274,6 +315,32 @@ static const rwl_alias strip_alias[] = {
     {"load[1].pressure", "pressure"}, {"load[1].force", "load"}, {"load[1].x", "x"},
     {"load[1].along", "patch"},       {"strip.span", "span"},    {NULL, NULL}};
 
+/* Sets `places`: deflection and moment where they were asked for. */
+static void set_places(lua_State *L, const rwl_laminate *l, const rw_strip *strip,
+                       const rw_strip_load *load)
+{
+  static const rwl_alias alias[] = {{NULL, NULL}};
+  size_t n;
+  const double *x = rwl_get_list(L, "places", &n);
+  if (x == NULL)
+    return;
+  lua_createtable(L, (int)n, 0);
+  for (size_t i = 0; i < n; i++) {
+    double deflection, moment;
+    rw_error err = {0};
+    rw_status status = rw_strip_at(&l->stack, strip, load, 1, x[i], &deflection, &moment, &err);
+    rwl_rename(&err, "x", lua_pushfstring(L, "places[%d]", (int)i + 1));
+    rwl_check_as(L, status, &err, alias);
+    lua_pop(L, 1);
+    lua_createtable(L, 0, 3);
+    rwl_set_quantity(L, "x", "m", x[i]);
+    rwl_set_quantity(L, "deflection", "m", deflection);
+    rwl_set_quantity(L, "moment", "N", moment);
+    lua_rawseti(L, -2, (lua_Integer)i + 1);
+  }
+  lua_setfield(L, -2, "places");
+}
+
 int rwl_strip(lua_State *L)
 {
   const rwl_laminate *l = rwl_self(L);
@@ -293,7 +360,7 @@ int rwl_strip(lua_State *L)
   rw_status status = rw_strip_bend(&l->stack, &strip, &load, 1, &r, &err);
   rwl_check_as(L, status, &err, strip_alias);
   rwl_keep(L, &warning, status, &err);
-  lua_createtable(L, 0, 11);
+  lua_createtable(L, 0, 13);
   rwl_set_quantity(L, "deflection", "m", r.deflection);
   rwl_set_quantity(L, "at", "m", r.at);
   rwl_set_number(L, "shear_share", r.shear_share);
@@ -304,6 +371,7 @@ int rwl_strip(lua_State *L)
   rwl_set_quantity(L, "first_reaction", "N/m", r.reaction[0]);
   rwl_set_quantity(L, "second_reaction", "N/m", r.reaction[1]);
   set_first(L, l, r.load);
+  set_places(L, l, &strip, &load);
   rwl_set_warnings(L, &warning);
   return 1;
 }
@@ -351,7 +419,8 @@ static const rwl_field patch_fields[] = {
              "a heel; 80 kg weigh 785 N"),
     RWL_MAY("size", RWL_QUANTITY, "m", NULL, "side of a square place"),
     RWL_MAY("diameter", RWL_QUANTITY, "m", NULL,
-            "of a round place, such as a heel; taken as the square of its area"),
+            "of a round place, such as a heel, the panel's short side at most; bent as under the "
+            "square of its area"),
     RWL_MAY("length", RWL_QUANTITY, "m", NULL, "of an oblong place, along the panel's length"),
     RWL_MAY("width", RWL_QUANTITY, "m", NULL, "of an oblong place, across"),
     RWL_MAY("x", RWL_QUANTITY, "m", NULL, "its middle from one end; left out, half the length"),
@@ -390,6 +459,9 @@ const rwl_field rwl_strip_fields[] = {
     RWL_MAY("wide", RWL_BOOLEAN, "", "false",
             "true: much wider than its span, so that it cannot curl across"),
     RWL_MAY("shear", RWL_BOOLEAN, "", "false", "true: with shear through the thickness"),
+    RWL_MAY_LIST(
+        "places", RWL_QUANTITY, "m",
+        "where else to tell deflection and moment, from the first support, 0 to the span"),
     CRITERION,
     RWL_END_FIELDS,
 };
