@@ -1,7 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* Stacks of plies, for the files that read them: laminate_plies.c and laminate_cloths.c make them,
- * laminate_loads.c, laminate_free.c and panel.c hold methods that laminate.c lists, repair.c joins
- * and mends them.
+ * laminate_loads.c, laminate_free.c, panel.c and strip.c hold methods that laminate.c lists,
+ * repair.c joins and mends them.
  */
 #ifndef RWL_LAMINATE_FILE_H
 #define RWL_LAMINATE_FILE_H
@@ -104,7 +104,10 @@ extern const rwl_field rwl_failure_fields[];
 int rwl_locked_in(lua_State *L);
 int rwl_failure(lua_State *L);
 
-/* Methods, in panel.c. */
+/* Sets a table of the strains x, y and xy. */
+void rwl_set_strains(lua_State *L, const char *name, const double strain[3]);
+
+/* Methods, in panel.c and strip.c. */
 extern const rwl_field rwl_panel_fields[];
 extern const rwl_field rwl_strip_fields[];
 extern const rwl_field rwl_arch_fields[];
