@@ -383,8 +383,8 @@ end
 
 -- Left out, expansions are those of the tables; one given takes the place of its own alone.
 function TestLockedIn.test_expansions_of_the_tables()
-  local E = "expansion"
-  local all = { fibre = property("fibre", "e-glass", E), resin = property("resin", "cured-epoxy", E),
+  local all = { fibre = property("fibre", "e-glass", "expansion"),
+    resin = property("resin", "cured-epoxy", "expansion"),
     wood = property("wood", "western-redcedar", "expand_along"),
     wood_across = property("wood", "western-redcedar", "expand_tangential") }
   local function strain(expansion)
@@ -419,7 +419,8 @@ function TestLockedIn.test_expansion_of_mixed_yarns()
   end
   local plain = moved { cloth = glass }
   local alike, hybrid = moved(yarns("e-glass", "e-glass")), moved { weave = "plain", fibres = {
-    { fibre = "e-glass", areal_mass = "50 g/m2" }, { fibre = "e-glass", areal_mass = "153 g/m2" } } }
+    { fibre = "e-glass", areal_mass = "50 g/m2" },
+    { fibre = "e-glass", areal_mass = "153 g/m2" } } }
   for _, axis in ipairs { "x", "y" } do
     near(alike[axis], plain[axis])
     near(hybrid[axis], plain[axis])
@@ -443,7 +444,8 @@ end
 -- The tables have no expansion of flax.
 function TestLockedIn.test_flax()
   local flax = { fibre = "flax", areal_mass = "100 g/m2" }
-  local plies = { { cloth = rw.cloth { fibre = "flax", areal_mass = "200 g/m2", weave = "plain" } },
+  local cloth = rw.cloth { fibre = "flax", areal_mass = "200 g/m2", weave = "plain" }
+  local plies = { { cloth = cloth },
     { weave = "plain", fibres = { flax, { fibre = "e-glass", areal_mass = "100 g/m2" } } },
     { weave = "plain", warp = { fibre = "e-glass", areal_mass = "100 g/m2" }, weft = flax } }
   for _, ply in ipairs(plies) do

@@ -37,8 +37,7 @@ static int refuse_patch(lua_State *L)
 /* Diameter of a round place over the side of the square of its area, 2/sqrt(pi). */
 static const double across_square = 1.1283791670955126;
 
-/* The square of a round place may lie on a panel that the round place leaves. Sides that are none
- * are left to the library. */
+/* The square of a round place may lie on a panel that the round place leaves. */
 static void check_round(lua_State *L, const rw_plate *plate, const rw_plate_load *load)
 {
   static const rwl_alias alias[] = {{NULL, NULL}};
@@ -50,8 +49,6 @@ static void check_round(lua_State *L, const rw_plate *plate, const rw_plate_load
   } of[] = {{"patch.x", load->x, plate->a}, {"patch.y", load->y, plate->b}};
   rw_error err = {0};
   rw_status status = RW_OK;
-  if (!(most > 0.0))
-    return;
   if (diameter > most)
     status = rw_error_range(&err, "", "patch.diameter", diameter, -HUGE_VAL, most, "m",
                             "the whole place must lie on the panel");
@@ -90,8 +87,6 @@ static void read_patch(lua_State *L, const rw_plate *plate, rw_plate_load *load)
                                      : rwl_get_quantity(L, "size", NAN);
   load->along = rwl_get_quantity(L, "length", load->along);
   load->across = rwl_get_quantity(L, "width", load->across);
-  if (round)
-    check_round(L, plate, load);
 }
 
 static rw_plate read_plate(lua_State *L, const rwl_laminate *l)
@@ -169,6 +164,12 @@ static rw_status bend(lua_State *L, const rwl_laminate *l, rw_bent_plate **bent,
                              {"load[1].across", across},
                              {NULL, NULL}};
   rw_status status = rw_plate_bend(&l->stack, &plate, &load, 1, bent, err);
+  if (strcmp(along, "patch.diameter") == 0 &&
+      (status >= 0 || strncmp(err->argument, "load[1].", 8) == 0)) {
+    rwl_open(L, "patch", 0);
+    check_round(L, &plate, &load);
+    rwl_close(L);
+  }
   if (strcmp(along, across) == 0)
     tell_size(&plate, along, err);
   if (strcmp(err->argument, "a") == 0)
