@@ -64,7 +64,7 @@ rw_status rw_laminate_load(const double load[6], const char *function, rw_error 
 rw_first_failure rw_laminate_first(const rw_ply *ply, size_t n, const rw_stack *s,
                                    const double load[6], rw_criterion criterion);
 
-/* A free strain that is none of a coefficient and a per cent. */
+/* A free strain, not a coefficient or a per cent in its place. */
 rw_status rw_laminate_own(double value, const char *function, const char *argument, rw_error *err);
 /* Free strain along and across a unidirectional ply of fibre share v that was checked. */
 void rw_laminate_schapery(const rw_fibre *f, const rw_matrix *m, double v, const double own[2],

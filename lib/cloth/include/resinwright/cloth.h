@@ -226,11 +226,11 @@ typedef struct rw_porous {
  * @param thickness      m of this cloth alone (value and sd)
  * @param resin          kg/m2 in it (value and sd), above 0, without what lies over its crowns
  * @param resin_density  kg/m3
- * @param out            result with first-order sd, thickness and resin taken as independent;
- * voids 0 to 0.5
+ * @param out            result with first-order sd, thickness and resin independent; voids 0
+ *                       to 0.5
  * @param err            error record, or NULL
  * @return RW_OK; RW_ERR_RANGE, also for a thickness below what fibre and resin fill, below what
- * the weave can be pressed to, or so large that more than half of it would be air
+ *         the weave can be pressed to, or so large that more than half of it would be air
  */
 RW_API rw_status rw_cloth_porous(const rw_cloth *c, rw_value thickness, rw_value resin,
                                  double resin_density, rw_porous *out, rw_error *err);

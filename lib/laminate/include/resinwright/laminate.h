@@ -314,10 +314,11 @@ RW_API rw_status rw_lamina_wood_swelling(const char *name, rw_cut cut, double fr
                                          double strain[3], rw_error *err);
 /**
  * How wood grows when it is warmed at a moisture that stays (156). Wet wood that is warmed dries
- * as well, and shrinks by that more than it grows: say how its moisture moves with
- * rw_lamina_wood_swelling and add both. Near fibre saturation it shrinks at once. The lines of the
- * Wood Handbook are for oven-dry wood (memory); four species measured at 12 % lie 5 % below to 80
- * % above them, so expect 30 % of spread.
+ * as well, and mostly shrinks by that more than it grows (the handbook's warning, memory): say how
+ * its moisture moves with rw_lamina_wood_swelling and add both. Near fibre saturation it shrinks
+ * at once (Kubler, Liang & Chang 1973). The lines of the Wood Handbook are for oven-dry wood
+ * (memory); four species measured at 12 % lie between 5 % below and 80 % above them, so expect
+ * 30 % of spread.
  * @param name        wood name
  * @param cut         cut
  * @param per_kelvin  1/K: e1 e2 g12 per kelvin; times the warming they are free strains for
