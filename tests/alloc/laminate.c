@@ -14,6 +14,17 @@ static void materials(rw_lamina *skin, rw_lamina *wood, double strain[3], rw_err
   assert_ok(rw_fibre_find("carbon", &f[1], err), err);
   assert_ok(rw_matrix_find("cured-epoxy", &m, err), err);
   assert_ok(rw_fibre_blend(f, mass, 2, &m, &both, err), err);
+  const rw_yarns y = {{f[0], f[1]}, {0.1, 0.1}};
+  const double own[4] = {0, 0, 0, 0};
+  double one[2];
+  rw_porous porous;
+  assert_ok(rw_fibre_expansion("carbon", one, err), err);
+  assert_ok(rw_fibre_blend_expansion(f, mass, own, 2, one, err), err);
+  assert_ok(rw_lamina_yarns(&c, &y, &m, share, skin, &spread, err), err);
+  assert_ok(rw_lamina_yarns_expansion(&c, &y, &m, 0.42, own, -5e-3, strain, err), err);
+  assert_ok(rw_lamina_wood_expansion("okoume", RW_FLAT_SAWN, strain, err), err);
+  assert_ok(rw_cloth_porous(&c, (rw_value){2e-4, 0}, (rw_value){0.12, 0}, 1150, &porous, err),
+            err);
   assert_ok(rw_lamina_cloth_uncertain(&c, &f[0], &m, share, skin, &spread, err), err);
   assert_ok(rw_lamina_cloth_expansion(&c, &f[0], &m, 0.42, none, -5e-3, strain, err), err);
   assert_ok(rw_lamina_wood_cut("okoume", RW_FLAT_SAWN, 0.15, wood, NULL, err), err);

@@ -141,7 +141,17 @@ function TestPanel.test_refusals()
   no("patch.size", {}, sized { patch = { load = "785 N", size = "60 mm", diameter = "60 mm" } })
   no("patch.size", {}, sized { patch = { load = "785 N", length = "60 mm" } })
   no("patch.size", { "1 mm" }, sized { patch = { load = "785 N", size = "1 mm" } })
-  no("patch.diameter", {}, sized { patch = { load = "785 N", diameter = "1 m" } })
+  -- A round place is told as its diameter, and keeps half of it from the edges.
+  local function round(diameter, x)
+    return sized { patch = { load = "785 N", diameter = diameter, x = x } }
+  end
+  no("patch.diameter", { "2 m", "620 mm" }, round "2 m")
+  no("patch.diameter", { "650 mm", "620 mm" }, round "650 mm") -- the square of its area fits
+  no("patch.diameter", { "1 mm", "6.996 mm", "620 mm" }, round "1 mm")
+  no("patch.x", { "28 mm", "30 mm" }, round("60 mm", "28 mm"))
+  lu.assertNotNil(skin:panel(round("60 mm", "30 mm")))
+  no("patch.size", { "700 mm", "620 mm" }, sized { patch = { load = "785 N", size = "700 mm" } })
+  no("width", {}, sized { width = "-1 m", patch = { load = "785 N", diameter = "60 mm" } })
   no("patch.width", {}, sized { patch = { load = "785 N", length = "1 cm", width = "1 m" } })
   no("patch.x", {}, sized { patch = { load = "785 N", size = "60 mm", x = "1 cm" } })
   no("patch.load", { "force" }, sized { patch = { load = "80 kg", size = "60 mm" } })
@@ -191,6 +201,37 @@ function TestStrip.test_refusals()
   refused_for("patch", {}, plank.strip, plank,
     { span = "500 mm", load = "1 N/m", patch = "600 mm" })
   refused_for("x", {}, plank.strip, plank, { span = "500 mm", load = "1 N/m", x = "600 mm" })
+end
+
+-- Where it is asked for: the values of a beam, and those of the result at its own place.
+function TestStrip.test_places()
+  local strip = { span = "500 mm", load = "10 N/m", places = { "0 mm", "125 mm", "250 mm",
+    "500 mm" } }
+  local s = plank:strip(strip)
+  lu.assertEquals(#s.places, 4)
+  for i, x in ipairs { 0, 0.125, 0.25, 0.5 } do
+    lu.assertAlmostEquals(s.places[i].x:si(), x, 1e-12)
+  end
+  lu.assertEquals(s.places[1].deflection:si(), 0)
+  lu.assertEquals(s.places[4].deflection:si(), 0)
+  lu.assertAlmostEquals(s.places[2].deflection / s.deflection, 11 / 16, 1e-9)
+  lu.assertAlmostEquals(s.places[3].deflection / s.deflection, 1, 1e-9)
+  lu.assertAlmostEquals(s.places[2].moment:si(), 10 * 0.125 / 2, 1e-9)
+  lu.assertAlmostEquals(s.places[3].moment / s.moment, 1, 1e-9)
+  local free = plank:strip { span = "500 mm", load = "1 N/m", ends = "cantilever",
+    places = { "500 mm" } }
+  lu.assertAlmostEquals(free.places[1].deflection / free.deflection, 1, 1e-9)
+  lu.assertAlmostEquals(free.places[1].moment:si(), 0, 1e-9)
+  lu.assertNil(plank:strip { span = "500 mm", load = "10 N/m" }.places)
+  local function no(argument, words, places)
+    refused_for(argument, words, plank.strip, plank,
+      { span = "500 mm", load = "10 N/m", places = places })
+  end
+  no("places[2]", { "600 mm", "500 mm" }, { "100 mm", "600 mm" })
+  no("places[1]", { "-1 mm" }, { "-1 mm" })
+  no("places[1]", { "unit" }, { 0.1 })
+  no("places[1]", { "length" }, { "1 kg" })
+  no("places", {}, "100 mm")
 end
 
 TestArch = {}

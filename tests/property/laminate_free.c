@@ -235,6 +235,90 @@ static void crossed_expansion_is_that_of_a_stack(void **state)
   }
 }
 
+/* Schapery's sums written out for two fibres side by side are those of their blend. */
+static void blended_fibres_expand_as_both(void **state)
+{
+  (void)state;
+  stream r = {80};
+  rw_error err;
+  rw_fibre f[2], one;
+  rw_matrix m;
+  rw_cloth c;
+  assert_ok(rw_fibre_find("carbon", &f[0], &err), &err);
+  assert_ok(rw_fibre_find("aramid", &f[1], &err), &err);
+  assert_ok(rw_matrix_find("cured-epoxy", &m, &err), &err);
+  assert_ok(rw_cloth_make("carbon", 0.3, RW_UNIDIRECTIONAL, &c, &err), &err);
+  for (int round = 0; round < ROUNDS; round++) {
+    double mass[] = {between(&r, 0.05, 1), between(&r, 0.05, 1)}, own[4], blend[2], strain[3];
+    double v = between(&r, 0.2, 0.6), resin = between(&r, -5e-3, 5e-3), e1 = 0, e2 = 0, nu = 0;
+    for (size_t i = 0; i < 4; i++)
+      own[i] = between(&r, -1e-3, 1e-3);
+    assert_ok(rw_fibre_blend(f, mass, 2, &m, &one, &err), &err);
+    assert_ok(rw_fibre_blend_expansion(f, mass, own, 2, blend, &err), &err);
+    assert_ok(rw_lamina_cloth_expansion(&c, &one, &m, v, blend, resin, strain, &err), &err);
+    double volume = mass[0] / f[0].density + mass[1] / f[1].density, stiff = (1 - v) * m.E;
+    e1 = (1 - v) * m.E * resin;
+    for (size_t i = 0; i < 2; i++) {
+      double part = v * mass[i] / f[i].density / volume;
+      stiff += part * f[i].E1;
+      e1 += part * f[i].E1 * own[2 * i];
+      e2 += part * (own[2 * i + 1] + f[i].nu12 * own[2 * i]);
+      nu += part * f[i].nu12;
+    }
+    e1 /= stiff;
+    e2 += (1 - v) * (1 + m.nu) * resin - (nu + (1 - v) * m.nu) * e1;
+    assert_close(strain[0] / 1e-3, e1 / 1e-3, 1e-12);
+    assert_close(strain[1] / 1e-3, e2 / 1e-3, 1e-12);
+  }
+}
+
+/* Warp and weft that differ move as two plies of a mirrored stack; alike, as the cloth of them. */
+static void yarns_expand_as_a_stack(void **state)
+{
+  (void)state;
+  stream r = {81};
+  rw_error err;
+  rw_yarns y;
+  rw_matrix m;
+  rw_cloth c;
+  assert_ok(rw_fibre_find("carbon", &y.fibre[0], &err), &err);
+  assert_ok(rw_fibre_find("e-glass", &y.fibre[1], &err), &err);
+  assert_ok(rw_matrix_find("cured-epoxy", &m, &err), &err);
+  assert_ok(rw_cloth_make("carbon", 0.3, RW_TWILL, &c, &err), &err);
+  for (int round = 0; round < ROUNDS; round++) {
+    double v = between(&r, 0.2, 0.6), own[4], resin = 2e-3, both[3], free[9], strain[6];
+    for (size_t i = 0; i < 4; i++)
+      own[i] = between(&r, -1e-3, 1e-3);
+    y.mass[0] = between(&r, 0.05, 1);
+    y.mass[1] = between(&r, 0.05, 1);
+    c.weave = RW_TWILL;
+    assert_ok(rw_lamina_yarns_expansion(&c, &y, &m, v, own, resin, both, &err), &err);
+    rw_lamina ply[2];
+    double t[2];
+    c.weave = RW_UNIDIRECTIONAL;
+    for (size_t i = 0; i < 2; i++) {
+      assert_ok(rw_lamina_unidirectional(&y.fibre[i], &m, v, &ply[i], &err), &err);
+      assert_ok(rw_lamina_cloth_expansion(&c, &y.fibre[i], &m, v, own + 2 * i, resin, free + 3 * i,
+                                          &err),
+                &err);
+      t[i] = y.mass[i] / y.fibre[i].density / v;
+    }
+    memcpy(free + 6, free, 3 * sizeof free[0]);
+    const rw_ply stack[] = {{ply[0], t[0] / 2, 0}, {ply[1], t[1], pi / 2}, {ply[0], t[0] / 2, 0}};
+    take(stack, 3, free, NULL, strain);
+    assert_close(both[0] / 1e-3, strain[0] / 1e-3, 1e-11);
+    assert_close(both[1] / 1e-3, strain[1] / 1e-3, 1e-11);
+    assert_true(both[2] == 0);
+    const rw_yarns alike = {{y.fibre[0], y.fibre[0]}, {0.1, 0.1}};
+    memcpy(own + 2, own, 2 * sizeof own[0]);
+    c.weave = RW_TWILL;
+    assert_ok(rw_lamina_yarns_expansion(&c, &alike, &m, v, own, resin, both, &err), &err);
+    assert_ok(rw_lamina_cloth_expansion(&c, &y.fibre[0], &m, v, own, resin, strain, &err), &err);
+    assert_close(both[0] / 1e-3, strain[0] / 1e-3, 1e-11);
+    assert_close(both[1] / 1e-3, strain[1] / 1e-3, 1e-11);
+  }
+}
+
 static void moduli_are_reciprocal_and_those_of_one_ply(void **state)
 {
   (void)state;
@@ -285,6 +369,8 @@ int main(void)
       cmocka_unit_test(two_metals_curl_as_they_should),
       cmocka_unit_test(expansion_has_its_limits),
       cmocka_unit_test(crossed_expansion_is_that_of_a_stack),
+      cmocka_unit_test(blended_fibres_expand_as_both),
+      cmocka_unit_test(yarns_expand_as_a_stack),
       cmocka_unit_test(moduli_are_reciprocal_and_those_of_one_ply),
   };
   return cmocka_run_group_tests(tests, NULL, NULL);

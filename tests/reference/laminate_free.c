@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* A published laminate that cooled; sources, digits and tolerances stand in
- * points_laminate_free.csv. It gives no density: 1 kg/m3 is put in. */
+/* A published laminate that cooled, and how plies and wood grow when warmed; sources, digits and
+ * tolerances stand in points_laminate_free.csv. The laminate gives no density: 1 kg/m3 is put in.
+ */
 #include "check.h"
 
 static const char *room = "laminate_free";
@@ -27,6 +28,52 @@ static void k45_cross_ply_cooled(void **state)
   check_point(room, "K45-sigma-y", stress[1]);
 }
 
+/* A unidirectional ply of the tables' fibre and resin, 60 % of fibre. */
+static void typical(const char *fibre, double *along, double *across)
+{
+  rw_error err;
+  rw_fibre f;
+  rw_matrix m;
+  rw_cloth c;
+  double own[2], strain[3];
+  const rw_material *epoxy;
+  const rw_property *p;
+  assert_ok(rw_fibre_find(fibre, &f, &err), &err);
+  assert_ok(rw_fibre_expansion(fibre, own, &err), &err);
+  assert_ok(rw_matrix_find("cured-epoxy", &m, &err), &err);
+  assert_ok(rw_material_find(RW_RESIN, "cured-epoxy", &epoxy, &err), &err);
+  assert_ok(rw_material_property(epoxy, "expansion", &p, &err), &err);
+  assert_ok(rw_cloth_make(fibre, 0.3, RW_UNIDIRECTIONAL, &c, &err), &err);
+  assert_ok(rw_lamina_cloth_expansion(&c, &f, &m, 0.60, own, p->value, strain, &err), &err);
+  *along = strain[0] / 1e-6;
+  *across = strain[1] / 1e-6;
+}
+
+static void typical_plies_expand(void **state)
+{
+  (void)state;
+  double along, across;
+  typical("e-glass", &along, &across);
+  check_point(room, "typical-glass-along", along);
+  check_point(room, "typical-glass-across", across);
+  typical("carbon-high-modulus", &along, &across);
+  check_point(room, "typical-carbon-across", across);
+  typical("aramid", &along, &across);
+  check_point(room, "typical-aramid-across", across);
+}
+
+static void douglas_fir_expands(void **state)
+{
+  (void)state;
+  rw_error err;
+  double flat[3], quarter[3];
+  assert_ok(rw_lamina_wood_expansion("douglas-fir", RW_FLAT_SAWN, flat, &err), &err);
+  assert_ok(rw_lamina_wood_expansion("douglas-fir", RW_QUARTER_SAWN, quarter, &err), &err);
+  check_point(room, "fir-along", flat[0] / 1e-6);
+  check_point(room, "fir-across", (flat[1] + quarter[1]) / 2e-6);
+  check_point(room, "fir-tangential", flat[1] / 1e-6);
+}
+
 static void every_row_was_used(void **state)
 {
   (void)state;
@@ -37,6 +84,8 @@ int main(void)
 {
   const struct CMUnitTest tests[] = {
       cmocka_unit_test(k45_cross_ply_cooled),
+      cmocka_unit_test(typical_plies_expand),
+      cmocka_unit_test(douglas_fir_expands),
       cmocka_unit_test(every_row_was_used),
   };
   return cmocka_run_group_tests(tests, NULL, NULL);

@@ -117,6 +117,69 @@ static void impossible_air_is_refused(void **state)
   assert_true(voids == 7 && share == 7 && density == 7);
 }
 
+static void thickness_and_resin_tell_the_air(void **state)
+{
+  (void)state;
+  rw_error err;
+  rw_cloth c = glass();
+  rw_porous p;
+  const double solid = 0.2 / 2540, resin = 0.12, filled = solid + resin / 1150;
+  const double t = filled / 0.97;
+  assert_ok(rw_cloth_porous(&c, (rw_value){t, 3e-6}, (rw_value){resin, 0.004}, 1150, &p, &err),
+            &err);
+  assert_close_rel(p.voids.value, 0.03, 1e-12);
+  assert_close_rel(p.volume_share.value, solid / t, 1e-12);
+  assert_close_rel(p.density, 0.32 / t, 1e-12);
+  assert_close_rel(p.volume_share.sd, solid / t / t * 3e-6, 1e-12);
+  assert_close_rel(p.voids.sd, hypot(0.97 / t * 3e-6, 0.004 / 1150 / t), 1e-12);
+  /* What the density says, by its own way. */
+  double voids, mass_share, full;
+  rw_value share;
+  assert_ok(rw_cloth_share_by_resin(&c, (rw_value){resin, 0}, 1150, &share, &err), &err);
+  assert_ok(rw_fibre_mass_share(share.value, 2540, 1150, &mass_share, &err), &err);
+  assert_ok(rw_laminate_density(mass_share, 2540, 1150, &full, &err), &err);
+  assert_ok(rw_void_share(full, p.density, &voids, &err), &err);
+  assert_close(voids, p.voids.value, 1e-12);
+  /* Without air it is what the resin alone says. */
+  assert_ok(rw_cloth_porous(&c, (rw_value){filled, 0}, (rw_value){resin, 0}, 1150, &p, &err),
+            &err);
+  assert_close(p.voids.value, 0, 1e-12);
+  assert_close_rel(p.volume_share.value, share.value, 1e-12);
+}
+
+static void impossible_pairs_are_refused(void **state)
+{
+  (void)state;
+  rw_error err;
+  rw_cloth c = glass();
+  rw_porous p = {.density = 7};
+  const rw_value resin = {0.12, 0}, t = {2e-4, 0};
+  const double filled = 0.2 / 2540 + 0.12 / 1150;
+  assert_status(rw_cloth_porous(&c, (rw_value){1.8e-4, 0}, resin, 1150, &p, &err), RW_ERR_RANGE,
+                &err);
+  assert_string_equal(err.argument, "thickness");
+  assert_close_rel(err.low, filled, 1e-12);
+  check_explained(&err, "thickness");
+  assert_status(rw_cloth_porous(&c, (rw_value){4e-4, 0}, resin, 1150, &p, &err), RW_ERR_RANGE,
+                &err);
+  assert_string_equal(err.argument, "thickness");
+  assert_close_rel(err.high, 2 * filled, 1e-12);
+  /* Little resin: the weave still keeps its own thickness. */
+  assert_status(rw_cloth_porous(&c, (rw_value){1e-4, 0}, (rw_value){0.01, 0}, 1150, &p, &err),
+                RW_ERR_RANGE, &err);
+  assert_close_rel(err.low, 0.2 / 2540 / 0.70, 1e-12);
+  assert_status(rw_cloth_porous(&c, t, (rw_value){0, 0}, 1150, &p, &err), RW_ERR_RANGE, &err);
+  assert_string_equal(err.argument, "resin");
+  assert_status(rw_cloth_porous(&c, (rw_value){NAN, 0}, resin, 1150, &p, &err), RW_ERR_RANGE,
+                &err);
+  assert_string_equal(err.argument, "thickness");
+  assert_status(rw_cloth_porous(&c, t, resin, 1.15, &p, &err), RW_ERR_RANGE, &err);
+  assert_string_equal(err.argument, "resin_density");
+  assert_status(rw_cloth_porous(NULL, t, resin, 1150, &p, &err), RW_ERR_ARGUMENT, &err);
+  assert_status(rw_cloth_porous(&c, t, resin, 1150, NULL, &err), RW_ERR_ARGUMENT, &err);
+  assert_true(p.density == 7);
+}
+
 int main(void)
 {
   const struct CMUnitTest tests[] = {
@@ -124,6 +187,8 @@ int main(void)
       cmocka_unit_test(resin_gives_the_share_back),
       cmocka_unit_test(impossible_measurements_are_refused),
       cmocka_unit_test(air_is_what_the_weight_lacks),
+      cmocka_unit_test(thickness_and_resin_tell_the_air),
+      cmocka_unit_test(impossible_pairs_are_refused),
       cmocka_unit_test(impossible_air_is_refused),
   };
   return cmocka_run_group_tests(tests, NULL, NULL);

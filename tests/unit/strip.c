@@ -157,6 +157,24 @@ static void bad_input(void **state)
   assert_status(rw_strip_at(&s, &strip, &load, 1, 0.1, NULL, NULL, &err), RW_ERR_ARGUMENT, &err);
 }
 
+/* Exactly: no rounding of sums shows as a deflection of a support. */
+static void supports_stay(void **state)
+{
+  (void)state;
+  rw_error err;
+  rw_stack s = lopsided();
+  const rw_strip_load load = {.pressure = 37, .force = 11, .x = 0.17, .along = 0.05};
+  const rw_strip_ends ends[] = {RW_STRIP_SUPPORTED, RW_STRIP_CLAMPED, RW_STRIP_CANTILEVER};
+  for (size_t i = 0; i < 3; i++) {
+    rw_strip strip = {.span = 0.53, .ends = ends[i], .shear = 2e5};
+    double first, second;
+    assert_ok(rw_strip_at(&s, &strip, &load, 1, 0, &first, NULL, &err), &err);
+    assert_ok(rw_strip_at(&s, &strip, &load, 1, 0.53, &second, NULL, &err), &err);
+    assert_true(first == 0);
+    assert_true(ends[i] == RW_STRIP_CANTILEVER ? second > 1e-4 : second == 0);
+  }
+}
+
 static void warned(rw_strip strip, rw_strip_load load, const char *argument)
 {
   rw_stack s = lopsided();
@@ -187,6 +205,7 @@ int main(void)
       cmocka_unit_test(strains_follow_the_moment),
       cmocka_unit_test(patches),
       cmocka_unit_test(bad_input),
+      cmocka_unit_test(supports_stay),
       cmocka_unit_test(warnings),
   };
   return cmocka_run_group_tests(tests, NULL, NULL);

@@ -70,7 +70,7 @@ static void push_skins(lua_State *L, const rwl_laminate *l)
   for (size_t i = 0; i < l->n; i++) {
     const rw_ply *p = &l->ply[i];
     const rwl_layer *layer = &l->layer[i];
-    lua_createtable(L, 0, 7);
+    lua_createtable(L, 0, 8);
     rwl_set_text(L, "name", layer->name);
     rwl_set_whole(L, "ply", layer->listed + 1);
     if (layer->veneer > 0)
@@ -80,6 +80,8 @@ static void push_skins(lua_State *L, const rwl_laminate *l)
     rwl_set_quantity(L, "angle", "rad", p->angle);
     if (layer->group == RWL_SKIN)
       rwl_set_number(L, "fibre_share", layer->share);
+    if (layer->group == RWL_SKIN && !isnan(layer->voids))
+      rwl_set_number(L, "void_share", layer->voids);
     lua_rawseti(L, -2, (lua_Integer)i + 1);
   }
 }
@@ -162,7 +164,8 @@ static const rwl_function methods[] = {
      FAILURE_OF "}", rwl_first_failure},
     {"failure", "laminate", RWL_NAMED, rwl_failure_fields,
      "What gives way first by each criterion asked for, with what is locked in by warmth, cure "
-     "and damp, and when each layer would, as if the others held on (plies, from the outside "
+     "and damp (see locked_in), and when each layer would, as if the others held on (plies, from "
+     "the outside "
      "to the inside)." WHY,
      FAILURE_OF ", criterion: string, plies: " FAILURE_OF "}[]}[]", rwl_failure},
     {"shear_failure", "laminate", RWL_NAMED, rwl_shear_failure_fields,
@@ -194,10 +197,13 @@ static const rwl_function methods[] = {
      "0 it bulges to the inside), strain of the middle plane, and the stress in each layer at its "
      "outer "
      "and inner face, along and across its fibre or grain. Elastic: resin and wood let go of "
-     "part of it in time, so it is an upper bound.",
+     "part of it in time, so it is an upper bound. Warming takes the expansions of the tables "
+     "unless others are given, and the wood's moisture as it was unless moisture is given: damp "
+     "wood dries when it is warmed, and shrinks by that, mostly more than it grows. Swelling of "
+     "resin and fibre by damp is left out.",
      "{curvature: {x: quantity, y: quantity, xy: quantity}, strain: {x: number, y: number, xy: "
      "number}, plies: {name: string, ply: integer, veneer: integer|nil, outer: " STRESS
-     ", inner: " STRESS "}[]}",
+     ", inner: " STRESS "}[], warnings: string[]}",
      rwl_locked_in},
     {"panel", "laminate", RWL_NAMED, rwl_panel_fields,
      "A flat panel of it, held all round, under a load from outside. The side named first runs "
@@ -206,11 +212,12 @@ static const rwl_function methods[] = {
     {"strip", "laminate", RWL_NAMED, rwl_strip_fields,
      "A strip along the hull between two supports. Shear is left out unless asked for: a short "
      "strip bends more, as a warning says. The moment is per width (N), above 0 it stretches "
-     "the inside; outer and inner are the strains of the faces where it is greatest." WHY,
+     "the inside; outer and inner are the strains of the faces where it is greatest; places: "
+     "deflection and moment at each place asked for." WHY,
      "{deflection: quantity, at: quantity, shear_share: number, moment: quantity, moment_at: "
      "quantity, surface_strain: number, outer: " STRAINS ", inner: " STRAINS
      ", first_reaction: quantity, second_reaction: quantity, failure: " FAILURE_OF
-     "}, warnings: string[]}",
+     "}, places: {x: quantity, deflection: quantity, moment: quantity}[]|nil, warnings: string[]}",
      rwl_strip},
     {"arch", "laminate", RWL_NAMED, rwl_arch_fields,
      "A strip of a curved side, as a shallow arch that bulges to the outside: deflection of the "
@@ -239,8 +246,11 @@ static const rwl_property properties[] = {
     {"skins",
      "{name: string, ply: integer, veneer: integer|nil, thickness: quantity, areal_mass: "
      "quantity, "
-     "angle: quantity, fibre_share: number|nil}[]",
-     "the layers, from the outside to the inside; ply: which of those listed"},
+     "angle: quantity, fibre_share: number|nil, void_share: number|nil}[]",
+     "the layers, from the outside to the inside; ply: which of those listed; fibre_share: by "
+     "volume, with air counted where it is known; void_share: air by volume, where thickness and "
+     "resin of the ply were both given. It lowers fibre share and mass; what it takes from "
+     "stiffness and strength beyond that is left out"},
     {"warnings", "string[]", "what to know about it; empty where nothing"},
     RWL_END_PROPERTIES,
 };

@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* Stacks of plies, for the files that read them: laminate_plies.c makes them, laminate_loads.c,
- * laminate_free.c and panel.c hold methods that laminate.c lists, repair.c joins and mends them.
+/* Stacks of plies, for the files that read them: laminate_plies.c and laminate_cloths.c make them,
+ * laminate_loads.c, laminate_free.c, panel.c and strip.c hold methods that laminate.c lists,
+ * repair.c joins and mends them.
  */
 #ifndef RWL_LAMINATE_FILE_H
 #define RWL_LAMINATE_FILE_H
@@ -19,6 +20,12 @@ typedef struct rwl_layer {
   rw_cloth cloth; /* RWL_SKIN: cloth, fibre and fibre share */
   rw_fibre fibre;
   double share;
+  double voids; /* share of air; NaN: not told */
+  int crossed;  /* 1: warp and weft differ, yarns is used in place of fibre */
+  rw_yarns yarns;
+  double own[4]; /* 1/K by the tables: fibre (or warp) along and across, weft likewise; NaN:
+                    the tables have none for `unknown` */
+  char unknown[RWL_NAME];
   rw_cut cut; /* RWL_WOOD: cut and moisture */
   double moisture;
 } rwl_layer;
@@ -57,6 +64,18 @@ int rwl_laminate_make(lua_State *L);
 rwl_laminate *rwl_laminate_push(lua_State *L, size_t n);
 void rwl_laminate_finish(lua_State *L, rwl_laminate *l);
 
+/* What a listed ply is made of. */
+enum { RWL_PLY_CLOTH = 1, RWL_PLY_FIBRES = 2, RWL_PLY_WOOD = 4, RWL_PLY_YARNS = 8 };
+
+/* Ply i of the list, from 0: refuses its field; throws the library's error about it. */
+int rwl_refuse_ply(lua_State *L, size_t i, const char *field, const char *wrong, const char *hint);
+void rwl_throw_in_ply(lua_State *L, size_t i, rw_status status, rw_error *err);
+/* From 0, of an argument such as "mass[2]"; `none` where there is no index. */
+size_t rwl_index_in(const rw_error *err, size_t none);
+/* A layer of any kind but wood, in laminate_cloths.c. */
+void rwl_read_cloth(lua_State *L, size_t i, int kind, rwl_layer *layer, rw_ply *ply,
+                    rwl_warning *warning);
+
 /* A cured resin of the tables, what all plies of cloth lie in. */
 extern const char rwl_laminate_resin[];
 
@@ -89,7 +108,10 @@ extern const rwl_field rwl_failure_fields[];
 int rwl_locked_in(lua_State *L);
 int rwl_failure(lua_State *L);
 
-/* Methods, in panel.c. */
+/* Sets a table of the strains x, y and xy. */
+void rwl_set_strains(lua_State *L, const char *name, const double strain[3]);
+
+/* Methods, in panel.c and strip.c. */
 extern const rwl_field rwl_panel_fields[];
 extern const rwl_field rwl_strip_fields[];
 extern const rwl_field rwl_arch_fields[];

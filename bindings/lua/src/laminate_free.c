@@ -2,6 +2,7 @@
 /* What warmth, cure and damp lock into a laminate, and failure with it. */
 #include "laminate.h"
 
+#include <stdio.h>
 #include <string.h>
 
 #include "reading.h"
@@ -25,7 +26,7 @@ static double resin_expansion(lua_State *L)
   return p->value;
 }
 
-/* Reads it from the field of that name; what is not there is NaN. */
+/* Reads it from the field of that name; NaN stands for what the tables say of each layer. */
 static expansion read_expansion(lua_State *L)
 {
   expansion e = {{NAN, NAN}, resin_expansion(L), {NAN, NAN}};
@@ -41,16 +42,16 @@ static expansion read_expansion(lua_State *L)
   return e;
 }
 
-static void need(lua_State *L, double x, const char *prefix, const char *field)
+static _Noreturn int refuse_fibre(lua_State *L, const char *prefix, const char *fibre)
 {
-  if (!isnan(x))
-    return;
-  const char *place = lua_pushfstring(L, "%sexpansion.%s", prefix, field);
-  const rwl_refusal r = {.code = RW_ERR_ARGUMENT,
-                         .argument = place,
-                         .message = lua_pushfstring(L, "%s is missing", place),
-                         .hint = "the tables don't have it; write such as \"5e-6 1/K\", from the "
-                                 "maker's data or a handbook"};
+  const char *place = lua_pushfstring(L, "%sexpansion.fibre", prefix);
+  const rwl_refusal r = {
+      .code = RW_ERR_ARGUMENT,
+      .argument = place,
+      .message =
+          lua_pushfstring(L, "%s is missing, and the tables don't tell that of %s", place, fibre),
+      .hint = "write such as \"5e-6 1/K\", from the maker's data or a "
+              "handbook"};
   rwl_refuse(L, &r);
 }
 
@@ -81,20 +82,48 @@ static conditions read_conditions(lua_State *L, const char *prefix)
                       .prefix = prefix};
 }
 
+/* A strain that cannot be, told as what came to it. */
+static _Noreturn void throw_strain(lua_State *L, const conditions *c, rw_error *err)
+{
+  int cure = fabs(c->cure) > fabs(c->e.resin * c->warming);
+  char found[40];
+  rw_text_round(err->value, 3, found);
+  snprintf(err->argument, sizeof err->argument, "%s%s", c->prefix,
+           cure ? "cure_shrinkage" : "warming");
+  snprintf(err->message, sizeof err->message,
+           "%s comes to a strain of %s, allowed are -0.5 to 0.5", err->argument, found);
+  snprintf(err->hint, sizeof err->hint, "%s",
+           cure ? "by length, a third of that by volume, such as \"0.5 %\""
+                : "a warming such as \"20 K\", expansions such as \"5e-6 1/K\"");
+  rwl_throw(L, err);
+}
+
+/* Own strain of the fibres along and across, of the weft after that of the warp. */
+static void free_of_fibres(lua_State *L, const rwl_layer *layer, const conditions *c,
+                           double fibre[4])
+{
+  for (size_t k = 0; k < 4; k++) {
+    double given = c->e.fibre[k % 2];
+    double per_kelvin = isnan(given) ? layer->own[k] : given;
+    if (c->warming != 0.0 && isnan(per_kelvin) && (k < 2 || layer->crossed))
+      refuse_fibre(L, c->prefix, layer->unknown);
+    fibre[k] = c->warming != 0.0 ? per_kelvin * c->warming : 0.0;
+  }
+}
+
 static void free_of_skin(lua_State *L, const rwl_layer *layer, const rw_matrix *resin,
                          const conditions *c, double own[3])
 {
-  double fibre[2] = {0.0, 0.0};
-  if (c->warming != 0.0) {
-    need(L, c->e.fibre[0], c->prefix, "fibre");
-    fibre[0] = c->e.fibre[0] * c->warming;
-    fibre[1] = c->e.fibre[1] * c->warming;
-  }
+  double fibre[4], resins = c->e.resin * c->warming - c->cure;
+  free_of_fibres(L, layer, c, fibre);
   rw_error err = {0};
-  rwl_check(L,
-            rw_lamina_cloth_expansion(&layer->cloth, &layer->fibre, resin, layer->share, fibre,
-                                      c->e.resin * c->warming - c->cure, own, &err),
-            &err);
+  rw_status status = layer->crossed
+                         ? rw_lamina_yarns_expansion(&layer->cloth, &layer->yarns, resin,
+                                                     layer->share, fibre, resins, own, &err)
+                         : rw_lamina_cloth_expansion(&layer->cloth, &layer->fibre, resin,
+                                                     layer->share, fibre, resins, own, &err);
+  if (status < 0)
+    throw_strain(L, c, &err);
 }
 
 static void free_of_wood(lua_State *L, const rwl_layer *layer, const conditions *c, double own[3])
@@ -105,12 +134,10 @@ static void free_of_wood(lua_State *L, const rwl_layer *layer, const conditions 
     rwl_rename(&err, "to", lua_pushfstring(L, "%smoisture", c->prefix));
     rwl_throw(L, &err);
   }
-  if (c->warming == 0.0)
-    return;
-  need(L, c->e.wood[0], c->prefix, "wood");
-  need(L, c->e.wood[1], c->prefix, "wood_across");
-  own[0] += c->e.wood[0] * c->warming;
-  own[1] += c->e.wood[1] * c->warming;
+  double per_kelvin[3];
+  rwl_check(L, rw_lamina_wood_expansion(layer->name, layer->cut, per_kelvin, &err), &err);
+  for (size_t k = 0; k < 2; k++)
+    own[k] += (isnan(c->e.wood[k]) ? per_kelvin[k] : c->e.wood[k]) * c->warming;
 }
 
 /* Free strains of all layers; the conditions stand in the arguments. */
@@ -127,6 +154,9 @@ static const double *read_free(lua_State *L, const rwl_laminate *l, const char *
       free_of_skin(L, &l->layer[i], &resin, &c, own + 3 * i);
     else
       free_of_wood(L, &l->layer[i], &c, own + 3 * i);
+  double load[6];
+  if (rw_stack_free_load(l->ply, l->n, own, load, &err) < 0)
+    throw_strain(L, &c, &err);
   return own;
 }
 
@@ -143,6 +173,20 @@ static void set_stress(lua_State *L, const rwl_laminate *l, size_t i, int face,
   rwl_set_three(L, face < 0 ? "outer" : "inner", name, "Pa", local);
 }
 
+/* Wood that is warmed dries; the conditions stand in the arguments. */
+static void set_drying(lua_State *L, const rwl_laminate *l)
+{
+  rwl_warning w = {""};
+  int wood = 0;
+  for (size_t i = 0; i < l->n; i++)
+    wood = wood || l->layer[i].group == RWL_WOOD;
+  if (wood && rwl_get_quantity(L, "warming", 0.0) > 0.0 && !rwl_has(L, "moisture"))
+    snprintf(w.text, sizeof w.text,
+             "the wood's moisture is taken to stay; damp wood that is warmed also dries and "
+             "shrinks, mostly more than it grows: give moisture as well");
+  rwl_set_warnings(L, &w);
+}
+
 int rwl_locked_in(lua_State *L)
 {
   static const char *const axis[3] = {"x", "y", "xy"};
@@ -153,7 +197,7 @@ int rwl_locked_in(lua_State *L)
   rw_status status = rw_stack_free_load(l->ply, l->n, freed, load, &err);
   rwl_check(L, status, &err);
   rw_stack_strain(&l->stack, load, strain);
-  lua_createtable(L, 0, 3);
+  lua_createtable(L, 0, 4);
   rwl_set_three(L, "curvature", axis, "1/m", strain + 3);
   lua_createtable(L, 0, 3);
   for (size_t i = 0; i < 3; i++)
@@ -172,6 +216,7 @@ int rwl_locked_in(lua_State *L)
     lua_rawseti(L, -2, (lua_Integer)i + 1);
   }
   lua_setfield(L, -2, "plies");
+  set_drying(L, l);
   return 1;
 }
 
@@ -240,11 +285,17 @@ int rwl_failure(lua_State *L)
 /* --- declarations --------------------------------------------------------------------------- */
 
 static const rwl_field expansion_fields[] = {
-    RWL_MAY("fibre", RWL_QUANTITY, "1/K", NULL, "of the cloth's fibre along itself"),
-    RWL_MAY("fibre_across", RWL_QUANTITY, "1/K", NULL, "across itself; left out, as along"),
+    RWL_MAY("fibre", RWL_QUANTITY, "1/K", NULL,
+            "of the cloth's fibres along themselves, of all plies; left out, by the tables "
+            "(expansion), which have none for flax"),
+    RWL_MAY("fibre_across", RWL_QUANTITY, "1/K", NULL,
+            "across themselves; left out, as along where that is given, else by the tables"),
     RWL_MAY("resin", RWL_QUANTITY, "1/K", NULL, "of the resin; left out, that of the tables"),
-    RWL_MAY("wood", RWL_QUANTITY, "1/K", NULL, "of the wood along its grain"),
-    RWL_MAY("wood_across", RWL_QUANTITY, "1/K", NULL, "of the wood across its grain"),
+    RWL_MAY("wood", RWL_QUANTITY, "1/K", NULL,
+            "of the wood along its grain; left out, by the tables (expand_along)"),
+    RWL_MAY("wood_across", RWL_QUANTITY, "1/K", NULL,
+            "of the wood across its grain; left out, by the tables (expand_tangential where "
+            "flat-sawn, else expand_radial), good to 30 %"),
     RWL_END_FIELDS,
 };
 
@@ -252,7 +303,7 @@ static const rwl_field expansion_fields[] = {
   RWL_MAY("warming", RWL_DIFFERENCE, "", NULL,                                                    \
           "how much warmer than when the resin went hard; below 0 cooler"),                       \
       RWL_MAY_RECORD("expansion", expansion_fields,                                               \
-                     "by length, per kelvin; needed with warming"),                               \
+                     "by length, per kelvin, in place of those of the tables"),                   \
       RWL_MAY("cure_shrinkage", RWL_SHARE, "", NULL,                                              \
               "of the resin by length from when it no longer flows; a third of that by volume"),  \
       RWL_MAY("moisture", RWL_SHARE, "", NULL, "of all the wood now, over its dry mass")

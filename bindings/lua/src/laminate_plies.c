@@ -1,5 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* Making a laminate: plies of cloth, of several fibres, of wood and of plywood. */
+/* Making a laminate: its plies, those of wood and of plywood; laminate_cloths.c reads the others.
+ */
 #include "laminate.h"
 
 #include <stdio.h>
@@ -12,10 +13,7 @@ const char rwl_laminate_resin[] = "cured-epoxy";
 
 static const double usual_moisture = 0.12;
 
-enum { MOST_VENEERS = 49, MOST_FIBRES = 8 };
-
-/* What a ply is made of. */
-enum { CLOTH = 1, FIBRES = 2, WOOD = 4 };
+enum { MOST_VENEERS = 49 };
 
 static int refuse(lua_State *L, const char *argument, const char *message, const char *hint)
 {
@@ -28,8 +26,7 @@ static const char *place_of(lua_State *L, size_t i, const char *field)
   return lua_pushfstring(L, "plies[%d].%s", (int)i + 1, field);
 }
 
-static int refuse_field(lua_State *L, size_t i, const char *field, const char *wrong,
-                        const char *hint)
+int rwl_refuse_ply(lua_State *L, size_t i, const char *field, const char *wrong, const char *hint)
 {
   const char *place = place_of(L, i, field);
   return refuse(L, place, lua_pushfstring(L, "%s %s", place, wrong), hint);
@@ -39,22 +36,27 @@ static int refuse_field(lua_State *L, size_t i, const char *field, const char *w
 
 static int kind_of_ply(lua_State *L, size_t i)
 {
-  static const char hint[] = "a ply is one of the three; list them from the outside to the inside";
+  static const char hint[] = "a ply is one of the four; list them from the outside to the inside";
   int kind = 0, given = 0;
+  const char *first = NULL;
   static const struct {
     const char *name;
     int kind;
-  } known[] = {{"cloth", CLOTH}, {"fibres", FIBRES}, {"wood", WOOD}};
+  } known[] = {{"cloth", RWL_PLY_CLOTH},
+               {"fibres", RWL_PLY_FIBRES},
+               {"warp", RWL_PLY_YARNS},
+               {"weft", RWL_PLY_YARNS},
+               {"wood", RWL_PLY_WOOD}};
   for (size_t k = 0; k < sizeof known / sizeof known[0]; k++)
-    if (rwl_has(L, known[k].name)) {
+    if (rwl_has(L, known[k].name) && known[k].kind != kind) {
+      first = first != NULL ? first : known[k].name;
       kind = known[k].kind;
       given++;
     }
   if (given == 0)
-    refuse_field(L, i, "cloth", "or fibres or wood is missing", hint);
+    rwl_refuse_ply(L, i, "cloth", "or fibres or warp and weft or wood is missing", hint);
   if (given > 1)
-    refuse_field(L, i, rwl_has(L, "cloth") ? "cloth" : "fibres",
-                 "and another material are both given", hint);
+    rwl_refuse_ply(L, i, first, "and another material are both given", hint);
   return kind;
 }
 
@@ -63,67 +65,82 @@ static void check_fields(lua_State *L, size_t i, int kind)
   static const struct {
     const char *name;
     int kinds;
-  } known[] = {{"weave", FIBRES},
-               {"layup", CLOTH | FIBRES},
-               {"fibre_share", CLOTH | FIBRES},
-               {"resin", CLOTH | FIBRES},
-               {"resin_density", CLOTH | FIBRES},
-               {"cut", WOOD},
-               {"moisture", WOOD},
-               {"modulus", WOOD},
-               {"density", WOOD},
-               {"veneers", WOOD},
-               {"face", WOOD}};
+  } known[] = {{"weave", RWL_PLY_FIBRES | RWL_PLY_YARNS},
+               {"layup", ~RWL_PLY_WOOD},
+               {"fibre_share", ~RWL_PLY_WOOD},
+               {"resin", ~RWL_PLY_WOOD},
+               {"resin_density", ~RWL_PLY_WOOD},
+               {"cut", RWL_PLY_WOOD},
+               {"moisture", RWL_PLY_WOOD},
+               {"modulus", RWL_PLY_WOOD},
+               {"density", RWL_PLY_WOOD},
+               {"veneers", RWL_PLY_WOOD},
+               {"face", RWL_PLY_WOOD}};
   for (size_t k = 0; k < sizeof known / sizeof known[0]; k++)
     if (rwl_has(L, known[k].name) && (known[k].kinds & kind) == 0)
-      refuse_field(L, i, known[k].name,
-                   kind == WOOD    ? "is given, but wood has none"
-                   : kind == CLOTH ? "is given, but the cloth says it or has none"
-                                   : "is given, but fibres have none",
-                   "leave it away");
+      rwl_refuse_ply(L, i, known[k].name,
+                     kind == RWL_PLY_WOOD     ? "is given, but wood has none"
+                     : kind == RWL_PLY_CLOTH  ? "is given, but the cloth says it or has none"
+                     : kind == RWL_PLY_FIBRES ? "is given, but fibres have none"
+                                              : "is given, but warp and weft have none",
+                     "leave it away");
 }
 
 static void check_share(lua_State *L, size_t i)
 {
-  static const char *const name[] = {"fibre_share", "resin", "thickness"};
-  const char *first = NULL;
-  for (size_t k = 0; k < sizeof name / sizeof name[0]; k++) {
-    if (!rwl_has(L, name[k]))
-      continue;
-    if (first != NULL)
-      refuse_field(L, i, name[k], lua_pushfstring(L, "and %s are both given", first),
-                   "each of them says how much fibre there is; give one");
-    first = name[k];
-  }
+  static const char *const name[] = {"resin", "thickness"};
+  for (size_t k = 0; k < sizeof name / sizeof name[0]; k++)
+    if (rwl_has(L, "fibre_share") && rwl_has(L, name[k]))
+      rwl_refuse_ply(L, i, name[k], "and fibre_share are both given",
+                     "each of them says how much fibre there is; give one, or thickness and resin "
+                     "together, which tell the air as well");
   if (rwl_has(L, "resin_density") && !rwl_has(L, "resin"))
-    refuse_field(L, i, "resin_density", "is given without resin",
-                 "say how much resin stayed in the cloth, or leave it away");
+    rwl_refuse_ply(L, i, "resin_density", "is given without resin",
+                   "say how much resin stayed in the cloth, or leave it away");
+}
+
+static void check_weave(lua_State *L, size_t i, int kind)
+{
+  if (!rwl_has(L, "weave"))
+    rwl_refuse_ply(L, i, "weave", "is missing",
+                   "say how the yarns lie, such as weave = \"plain\"");
+  int weave = rwl_get_choice(L, "weave", RW_PLAIN);
+  if (kind != RWL_PLY_YARNS)
+    return;
+  if (!rwl_has(L, "warp") || !rwl_has(L, "weft"))
+    rwl_refuse_ply(L, i, rwl_has(L, "warp") ? "weft" : "warp", "is missing",
+                   "say both, such as warp = {fibre = \"carbon\", areal_mass = \"100 g/m2\"}");
+  if (weave == RW_UNIDIRECTIONAL || weave == RW_MAT)
+    rwl_refuse_ply(L, i, "weave",
+                   weave == RW_MAT ? "is mat, which has no warp and weft"
+                                   : "is unidirectional, which has no warp and weft",
+                   "plain, twill, satin or biaxial; for yarns one way only give fibres");
 }
 
 static void check_wood(lua_State *L, size_t i)
 {
   if (!rwl_has(L, "thickness"))
-    refuse_field(L, i, "thickness", "is missing",
-                 "say how thick the wood is, such as thickness = \"6 mm\"");
+    rwl_refuse_ply(L, i, "thickness", "is missing",
+                   "say how thick the wood is, such as thickness = \"6 mm\"");
   if (rwl_has(L, "face") && !rwl_has(L, "veneers"))
-    refuse_field(L, i, "face", "is given without veneers",
-                 "only plywood has face veneers; say how many veneers there are");
+    rwl_refuse_ply(L, i, "face", "is given without veneers",
+                   "only plywood has face veneers; say how many veneers there are");
 }
 
 static int check_ply(lua_State *L, size_t i)
 {
   int kind = kind_of_ply(L, i);
   check_fields(L, i, kind);
-  if (kind == WOOD)
+  if (kind == RWL_PLY_WOOD)
     check_wood(L, i);
   else
     check_share(L, i);
-  if (kind == FIBRES && !rwl_has(L, "weave"))
-    refuse_field(L, i, "weave", "is missing", "say how the yarns lie, such as weave = \"plain\"");
+  if (kind == RWL_PLY_FIBRES || kind == RWL_PLY_YARNS)
+    check_weave(L, i, kind);
   return kind;
 }
 
-static void throw_in_ply(lua_State *L, size_t i, rw_status status, rw_error *err)
+void rwl_throw_in_ply(lua_State *L, size_t i, rw_status status, rw_error *err)
 {
   static const rwl_alias alias[] = {{"name", "wood"},
                                     {"volume_share", "fibre_share"},
@@ -138,6 +155,7 @@ static void throw_in_ply(lua_State *L, size_t i, rw_status status, rw_error *err
   const char *field = a->c != NULL ? a->lua : err->argument;
   const char *place = place_of(L, i, field);
   rwl_rename(err, lua_pushstring(L, a->c != NULL ? a->c : field), place);
+  rwl_in_usual_units(L, err);
   rwl_throw(L, err);
 }
 
@@ -187,7 +205,7 @@ static void read_wood(lua_State *L, size_t i, rwl_layer *layer, rw_ply *ply)
       rw_lamina_wood_cut(name, layer->cut, layer->moisture, &ply->material, &s, &err);
   if (status >= 0)
     status = rw_material_find(RW_WOOD, name, &m, &err);
-  throw_in_ply(L, i, status, &err);
+  rwl_throw_in_ply(L, i, status, &err);
   measured_wood(L, i, &ply->material, &s);
   layer->spread = s;
   ply->thickness = rwl_get_quantity(L, "thickness", NAN);
@@ -197,110 +215,11 @@ static void read_wood(lua_State *L, size_t i, rwl_layer *layer, rw_ply *ply)
   const rw_lamina veneer = ply->material;
   status = rw_plywood_make(&veneer, ply->thickness, rwl_get_quantity(L, "face", 0.0), n,
                            ply->angle, ply, &err);
-  throw_in_ply(L, i, status, &err);
+  rwl_throw_in_ply(L, i, status, &err);
   for (size_t k = 0; k < n; k++) {
     layer[k] = layer[0];
     layer[k].veneer = k + 1;
   }
-}
-
-/* --- cloth ---------------------------------------------------------------------------------- */
-
-static _Noreturn void throw_in_fibre(lua_State *L, size_t i, size_t k, const char *field,
-                                     rw_error *err)
-{
-  const char *before = lua_pushstring(L, err->argument);
-  rwl_rename(err, before,
-             lua_pushfstring(L, "plies[%d].fibres[%d].%s", (int)i + 1, (int)k + 1, field));
-  rwl_throw(L, err);
-}
-
-/* From 0, of an argument such as "mass[2]"; `else_` where there is none. */
-static size_t index_in(const rw_error *err, size_t else_)
-{
-  const char *bracket = strchr(err->argument, '[');
-  unsigned long k = bracket != NULL ? strtoul(bracket + 1, NULL, 10) : 0;
-  return k > 0 ? k - 1 : else_;
-}
-
-/* Several fibres as one, and the cloth that they make. */
-static void blend(lua_State *L, size_t i, const rw_matrix *resin, rwl_layer *layer,
-                  rwl_warning *warning)
-{
-  rw_fibre fibre[MOST_FIBRES];
-  double mass[MOST_FIBRES], sum = 0.0;
-  size_t n = rwl_get_count(L, "fibres"), used = 0;
-  char said[RWL_NAME] = "";
-  rw_error err = {0};
-  if (n > MOST_FIBRES)
-    refuse_field(L, i, "fibres", lua_pushfstring(L, "are %d, 8 at most are mixed", (int)n), NULL);
-  const char *first = NULL;
-  for (size_t k = 0; k < n; k++) {
-    rwl_open(L, "fibres", k);
-    const char *name = rwl_get_string(L, "fibre", "", NULL);
-    mass[k] = rwl_get_quantity(L, "areal_mass", NAN);
-    if (rw_fibre_find(name, &fibre[k], &err) < 0)
-      throw_in_fibre(L, i, k, "fibre", &err);
-    first = first != NULL ? first : name;
-    if (used < sizeof said)
-      used += (size_t)snprintf(said + used, sizeof said - used, "%s%s", k > 0 ? " + " : "", name);
-    sum += mass[k];
-    rwl_close(L);
-  }
-  if (rw_fibre_blend(fibre, mass, n, resin, &layer->fibre, &err) < 0)
-    throw_in_fibre(L, i, index_in(&err, 0), "areal_mass", &err);
-  rw_status status = rw_cloth_make(first, sum, (rw_weave)rwl_get_choice(L, "weave", RW_PLAIN),
-                                   &layer->cloth, &err);
-  if (status < 0)
-    throw_in_fibre(L, i, 0, "areal_mass", &err);
-  if (warning->text[0] == '\0')
-    rwl_keep(L, warning, status, &err);
-  layer->cloth.fibre_density = layer->fibre.density;
-  rwl_copy_name(layer->name, said);
-}
-
-static rw_value share_of(lua_State *L, size_t i, const rw_cloth *c, const rw_matrix *resin)
-{
-  rw_value share = rwl_get_choice(L, "layup", RW_BY_HAND) == RW_BAGGED ? c->bagged : c->hand;
-  rw_error err = {0};
-  rw_status status = RW_OK;
-  if (rwl_has(L, "fibre_share"))
-    share = (rw_value){rwl_get_quantity(L, "fibre_share", NAN), 0.0};
-  else if (rwl_has(L, "thickness"))
-    status = rw_cloth_share_by_thickness(c, (rw_value){rwl_get_quantity(L, "thickness", NAN), 0.0},
-                                         &share, &err);
-  else if (rwl_has(L, "resin"))
-    status = rw_cloth_share_by_resin(c, rwl_get_value(L, "resin", (rw_value){NAN, NAN}),
-                                     rwl_get_quantity(L, "resin_density", resin->density), &share,
-                                     &err);
-  throw_in_ply(L, i, status, &err);
-  return share;
-}
-
-static void read_cloth(lua_State *L, size_t i, int kind, rwl_layer *layer, rw_ply *ply,
-                       rwl_warning *warning)
-{
-  rw_matrix resin;
-  rw_error err = {0};
-  rw_status status = rw_matrix_find(rwl_laminate_resin, &resin, &err);
-  throw_in_ply(L, i, status, &err);
-  if (kind == FIBRES) {
-    blend(L, i, &resin, layer, warning);
-  } else {
-    const rwl_cloth *c = rwl_get_object(L, "cloth");
-    layer->cloth = c->cloth;
-    rwl_copy_name(layer->name, c->name);
-    throw_in_ply(L, i, rw_fibre_find(c->fibre, &layer->fibre, &err), &err);
-    if (warning->text[0] == '\0')
-      *warning = c->warning;
-  }
-  rw_value share = share_of(L, i, &layer->cloth, &resin);
-  layer->share = share.value;
-  status = rw_cloth_thickness(&layer->cloth, share.value, &ply->thickness, &err);
-  if (status >= 0)
-    status = rw_lamina_cloth_uncertain(&layer->cloth, &layer->fibre, &resin, share, &ply->material,
-                                       &layer->spread, &err);
-  throw_in_ply(L, i, status, &err);
 }
 
 /* --- the stack ------------------------------------------------------------------------------ */
@@ -311,7 +230,7 @@ static size_t count(lua_State *L)
   size_t n = 0;
   for (size_t i = 0; i < rwl_get_count(L, "plies"); i++) {
     rwl_open(L, "plies", i);
-    n += check_ply(L, i) == WOOD ? veneers_of(L, i) : 1;
+    n += check_ply(L, i) == RWL_PLY_WOOD ? veneers_of(L, i) : 1;
     rwl_close(L);
   }
   return n;
@@ -325,14 +244,14 @@ static void read_plies(lua_State *L, rwl_laminate *l)
     int kind = check_ply(L, i);
     rwl_layer *layer = &l->layer[at];
     rw_ply *ply = &l->ply[at];
-    layer->group = kind == WOOD ? RWL_WOOD : RWL_SKIN;
+    layer->group = kind == RWL_PLY_WOOD ? RWL_WOOD : RWL_SKIN;
     layer->listed = i;
     ply->angle = rwl_get_quantity(L, "angle", 0.0);
-    if (kind == WOOD)
+    if (kind == RWL_PLY_WOOD)
       read_wood(L, i, layer, ply);
     else
-      read_cloth(L, i, kind, layer, ply, &l->warning);
-    at += kind == WOOD ? veneers_of(L, i) : 1;
+      rwl_read_cloth(L, i, kind, layer, ply, &l->warning);
+    at += kind == RWL_PLY_WOOD ? veneers_of(L, i) : 1;
     rwl_close(L);
   }
 }
@@ -341,7 +260,7 @@ void rwl_name_ply(const rwl_laminate *l, rw_error *err)
 {
   char to[40];
   rwl_rename(err, "n", "plies");
-  size_t k = index_in(err, l->n);
+  size_t k = rwl_index_in(err, l->n);
   if (strncmp(err->argument, "ply[", 4) != 0 || k >= l->n)
     return;
   snprintf(to, sizeof to, "plies[%zu]", l->layer[k].listed + 1);
@@ -397,15 +316,24 @@ static const rwl_field fibre_fields[] = {
 };
 static const rwl_field ply_fields[] = {
     RWL_MAY("cloth", RWL_OBJECT, RWL_CLOTH, NULL,
-            "a layer of this cloth in epoxy; or fibres, or wood"),
+            "a layer of this cloth in epoxy; or fibres, or warp and weft, or wood"),
     RWL_MAY_RECORDS("fibres", fibre_fields,
                     "a layer of a cloth with 2 to 8 fibres side by side in it (a hybrid)"),
-    RWL_MAY("weave", RWL_CHOICE, "plain|twill|satin|unidirectional|biaxial|mat", NULL,
-            "how the yarns of those fibres lie"),
+    RWL_MAY_RECORD(
+        "warp", fibre_fields,
+        "a layer of a woven cloth whose warp and weft differ in fibre or mass: the yarns "
+        "along the roll; give weft and weave, too"),
+    RWL_MAY_RECORD("weft", fibre_fields, "its yarns across the roll"),
+    RWL_MAY(
+        "weave", RWL_CHOICE, "plain|twill|satin|unidirectional|biaxial|mat", NULL,
+        "how the yarns of those fibres, or of warp and weft, lie; it tells the waviness (crimp) "
+        "and, where nothing else does, the fibre share"),
     RWL_MAY("wood", RWL_STRING, "", NULL,
             "a layer of this wood, by its name in the tables, see rw.materials{kind = \"wood\"}"),
-    RWL_MAY("thickness", RWL_QUANTITY, "m", NULL,
-            "of the wood; of a cloth in resin as measured, which tells its fibre share"),
+    RWL_MAY(
+        "thickness", RWL_QUANTITY, "m", NULL,
+        "of the wood; of a cloth in resin as measured, which tells its fibre share; with resin "
+        "given as well, also the air in it (void_share of its entry in skins)"),
     RWL_MAY("angle", RWL_QUANTITY, "rad", "0 deg",
             "from along the hull to the grain or the warp, one turn at most; a cloth sold as +-45 "
             "is laid at \"45 deg\""),
@@ -413,9 +341,11 @@ static const rwl_field ply_fields[] = {
             "how a cloth is laid: by hand, also where left out, or under a bag"),
     RWL_MAY("fibre_share", RWL_SHARE, "", NULL,
             "fibre volume share of a cloth, in place of that of the lay-up"),
-    RWL_MAY("resin", RWL_VALUE, "kg/m2", NULL,
-            "resin that stayed in the cloth per area, without what lies over its crowns: tells "
-            "its fibre share"),
+    RWL_MAY(
+        "resin", RWL_VALUE, "kg/m2", NULL,
+        "resin that stayed in the cloth per area, without what lies over its crowns: tells "
+        "its fibre share; air told by resin and thickness together lowers fibre share and mass, "
+        "what it takes from stiffness and strength beyond that is left out"),
     RWL_MAY("resin_density", RWL_QUANTITY, "kg/m3", NULL,
             "of that resin; left out, that of the tables"),
     RWL_MAY("cut", RWL_CHOICE, "flat|quarter", NULL,

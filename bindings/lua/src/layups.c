@@ -40,7 +40,7 @@ int rwl_layups_measure(const rwl_layups *s, int choice)
 /* Everything a set is read into; it hangs on the Lua stack. */
 typedef struct reading {
   rw_sweep_set set;
-  double resin_price, resin_density;
+  double resin_price;
   rw_sweep_ply outside[RWL_KINDS], inside[RWL_KINDS];
   rw_sweep_core core[RWL_CORES];
 } reading;
@@ -51,7 +51,7 @@ static rw_sweep_ply ply_of(const reading *r, const rwl_laminate *l, size_t i)
   const rwl_layer *layer = &l->layer[i];
   rw_sweep_ply p = {.material = l->ply[i].material, .thickness = l->ply[i].thickness};
   if (layer->group == RWL_SKIN)
-    p.resin = (1.0 - layer->share) * p.thickness * r->resin_density;
+    p.resin = p.thickness * p.material.density - layer->cloth.areal_mass;
   p.cost = p.resin * r->resin_price;
   return p;
 }
@@ -242,11 +242,8 @@ static int layups(lua_State *L)
   rwl_layups *s = rwl_push_object(L, RWL_LAYUPS, sizeof *s);
   int object = lua_gettop(L);
   reading *r = rwl_block(L, 1, sizeof *r);
-  rw_matrix resin = {0};
   rw_error err = {0};
   memset(r, 0, sizeof *r);
-  rwl_check(L, rw_matrix_find(rwl_laminate_resin, &resin, &err), &err);
-  r->resin_density = resin.density;
   r->resin_price = rwl_get_quantity(L, "resin_price", 0.0);
   lua_newtable(L);
   read_face(L, r, "outside", &r->set.outer, s->outside, r->outside);

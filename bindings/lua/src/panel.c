@@ -1,5 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* Panels, strips and shallow arches made of a laminate. */
+/* Panels made of a laminate. */
 #include "laminate.h"
 
 #include <math.h>
@@ -10,9 +10,7 @@
 
 static const char *const axes[3] = {"x", "y", "xy"};
 
-/* --- shared --------------------------------------------------------------------------------- */
-
-static void set_strains(lua_State *L, const char *name, const double strain[3])
+void rwl_set_strains(lua_State *L, const char *name, const double strain[3])
 {
   lua_createtable(L, 0, 3);
   for (size_t i = 0; i < 3; i++)
@@ -20,44 +18,11 @@ static void set_strains(lua_State *L, const char *name, const double strain[3])
   lua_setfield(L, -2, name);
 }
 
-/* Strains of both faces, from those of the middle plane. */
-static void set_faces(lua_State *L, const rw_stack *s, const double strain[6])
-{
-  double lower[3], upper[3], half = 0.5 * s->thickness;
-  for (size_t i = 0; i < 3; i++) {
-    lower[i] = strain[i] - half * strain[i + 3];
-    upper[i] = strain[i] + half * strain[i + 3];
-  }
-  set_strains(L, "outer", lower);
-  set_strains(L, "inner", upper);
-}
-
-static rw_criterion criterion_of(lua_State *L)
-{
-  return (rw_criterion)rwl_get_choice(L, "criterion", RW_MAX_STRESS);
-}
-
-/* Sets `failure`: what gives way first where a strip or an arch is bent most. */
-static void set_first(lua_State *L, const rwl_laminate *l, const double load[6])
-{
-  rw_first_failure f = {0};
-  rw_error err = {0};
-  rw_status status =
-      rw_stack_first_failure(l->ply, l->n, &l->stack, load, criterion_of(L), &f, &err);
-  rwl_name_ply(l, &err);
-  rwl_check(L, status, &err);
-  lua_createtable(L, 0, 6);
-  rwl_set_failure(L, l, &f);
-  lua_setfield(L, -2, "failure");
-}
-
 /* Middle of the patch where x or y is left out. */
 static double middle(lua_State *L, const char *name, double side)
 {
   return rwl_get_quantity(L, name, 0.5 * side);
 }
-
-/* --- panels --------------------------------------------------------------------------------- */
 
 static int refuse_patch(lua_State *L)
 {
@@ -69,9 +34,47 @@ static int refuse_patch(lua_State *L)
   return rwl_refuse(L, &r);
 }
 
+/* Diameter of a round place over the side of the square of its area, 2/sqrt(pi). */
+static const double across_square = 1.1283791670955126;
+
+/* The square of a round place may lie on a panel that the round place leaves. */
+static void check_round(lua_State *L, const rw_plate *plate, const rw_plate_load *load)
+{
+  static const rwl_alias alias[] = {{NULL, NULL}};
+  double diameter = rwl_get_quantity(L, "diameter", NAN), half = 0.5 * diameter;
+  double most = fmin(plate->a, plate->b);
+  const struct {
+    const char *name;
+    double at, side;
+  } of[] = {{"patch.x", load->x, plate->a}, {"patch.y", load->y, plate->b}};
+  rw_error err = {0};
+  rw_status status = RW_OK;
+  if (diameter > most)
+    status = rw_error_range(&err, "", "patch.diameter", diameter, -HUGE_VAL, most, "m",
+                            "the whole place must lie on the panel");
+  for (size_t i = 0; i < 2 && status == RW_OK; i++) {
+    double slack = 1e-9 * of[i].side;
+    if (diameter > 0.0 && !(of[i].at >= half - slack && of[i].at <= of[i].side - half + slack))
+      status = rw_error_range(&err, "", of[i].name, of[i].at, half, of[i].side - half, "m",
+                              "the whole place must lie on the panel: its middle keeps half its "
+                              "diameter from the edges");
+  }
+  rwl_check_as(L, status, &err, alias);
+}
+
+/* A refused side of a square or round place, told as what was given: the short side bounds it. */
+static void tell_size(const rw_plate *plate, const char *told, rw_error *err)
+{
+  double over = strcmp(told, "patch.diameter") == 0 ? across_square : 1.0;
+  if (err->code != RW_ERR_RANGE || strncmp(err->argument, "load[1].a", 9) != 0)
+    return;
+  err->value *= over;
+  err->low *= over;
+  err->high = fmin(plate->a, plate->b);
+}
+
 static void read_patch(lua_State *L, const rw_plate *plate, rw_plate_load *load)
 {
-  static const double pi = 3.14159265358979323846;
   int square = rwl_has(L, "size"), round = rwl_has(L, "diameter"),
       sides = rwl_has(L, "length") && rwl_has(L, "width"),
       one = rwl_has(L, "length") || rwl_has(L, "width");
@@ -80,7 +83,7 @@ static void read_patch(lua_State *L, const rw_plate *plate, rw_plate_load *load)
   load->force = rwl_get_quantity(L, "load", NAN);
   load->x = middle(L, "x", plate->a);
   load->y = middle(L, "y", plate->b);
-  load->along = load->across = round ? sqrt(pi) / 2.0 * rwl_get_quantity(L, "diameter", NAN)
+  load->along = load->across = round ? rwl_get_quantity(L, "diameter", NAN) / across_square
                                      : rwl_get_quantity(L, "size", NAN);
   load->along = rwl_get_quantity(L, "length", load->along);
   load->across = rwl_get_quantity(L, "width", load->across);
@@ -161,6 +164,14 @@ static rw_status bend(lua_State *L, const rwl_laminate *l, rw_bent_plate **bent,
                              {"load[1].across", across},
                              {NULL, NULL}};
   rw_status status = rw_plate_bend(&l->stack, &plate, &load, 1, bent, err);
+  if (strcmp(along, "patch.diameter") == 0 &&
+      (status >= 0 || strncmp(err->argument, "load[1].", 8) == 0)) {
+    rwl_open(L, "patch", 0);
+    check_round(L, &plate, &load);
+    rwl_close(L);
+  }
+  if (strcmp(along, across) == 0)
+    tell_size(&plate, along, err);
   if (strcmp(err->argument, "a") == 0)
     call_length(err);
   if (strcmp(err->argument, "load") == 0)
@@ -180,8 +191,9 @@ int rwl_panel(lua_State *L)
   p->of = l;
   rw_error err = {0};
   rwl_keep(L, &p->warning, bend(L, l, &p->bent, &err), &err);
-  rw_status status =
-      rw_bent_plate_failure(p->bent, l->ply, l->n, criterion_of(L), &p->failure, &err);
+  rw_status status = rw_bent_plate_failure(
+      p->bent, l->ply, l->n, (rw_criterion)rwl_get_choice(L, "criterion", RW_MAX_STRESS),
+      &p->failure, &err);
   rwl_name_ply(l, &err);
   rwl_check(L, status, &err);
   return 1;
@@ -193,8 +205,8 @@ static void push_point(lua_State *L, const rw_plate_point *p)
   rwl_set_quantity(L, "x", "m", p->x);
   rwl_set_quantity(L, "y", "m", p->y);
   rwl_set_quantity(L, "deflection", "m", p->deflection);
-  set_strains(L, "outer", p->lower);
-  set_strains(L, "inner", p->upper);
+  rwl_set_strains(L, "outer", p->lower);
+  rwl_set_strains(L, "inner", p->upper);
   rwl_set_three(L, "moment", axes, "N", p->load + 3);
   rwl_set_quantity(L, "Qx", "N/m", p->force[0]);
   rwl_set_quantity(L, "Qy", "N/m", p->force[1]);
@@ -268,79 +280,6 @@ static int say(lua_State *L)
   return 1;
 }
 
-/* --- strips --------------------------------------------------------------------------------- */
-
-static const rwl_alias strip_alias[] = {
-    {"load[1].pressure", "pressure"}, {"load[1].force", "load"}, {"load[1].x", "x"},
-    {"load[1].along", "patch"},       {"strip.span", "span"},    {NULL, NULL}};
-
-int rwl_strip(lua_State *L)
-{
-  const rwl_laminate *l = rwl_self(L);
-  const rw_strip strip = {.span = rwl_get_quantity(L, "span", NAN),
-                          .ends = (rw_strip_ends)rwl_get_choice(L, "ends", RW_STRIP_SUPPORTED),
-                          .wide = rwl_get_boolean(L, "wide", 0),
-                          .shear = rwl_get_boolean(L, "shear", 0) ? l->shear[0] : 0.0};
-  const rw_strip_load load = {
-      .pressure = rwl_get_quantity(L, "pressure", 0.0),
-      .force = rwl_get_quantity(L, "load", 0.0),
-      .x = rwl_get_quantity(L, "x",
-                            strip.ends == RW_STRIP_CANTILEVER ? strip.span : 0.5 * strip.span),
-      .along = rwl_get_quantity(L, "patch", 0.0)};
-  rw_strip_result r = {0};
-  rw_error err = {0};
-  rwl_warning warning;
-  rw_status status = rw_strip_bend(&l->stack, &strip, &load, 1, &r, &err);
-  rwl_check_as(L, status, &err, strip_alias);
-  rwl_keep(L, &warning, status, &err);
-  lua_createtable(L, 0, 11);
-  rwl_set_quantity(L, "deflection", "m", r.deflection);
-  rwl_set_quantity(L, "at", "m", r.at);
-  rwl_set_number(L, "shear_share", r.shear_share);
-  rwl_set_quantity(L, "moment", "N", r.moment);
-  rwl_set_quantity(L, "moment_at", "m", r.moment_at);
-  rwl_set_number(L, "surface_strain", r.surface_strain);
-  set_faces(L, &l->stack, r.strain);
-  rwl_set_quantity(L, "first_reaction", "N/m", r.reaction[0]);
-  rwl_set_quantity(L, "second_reaction", "N/m", r.reaction[1]);
-  set_first(L, l, r.load);
-  rwl_set_warnings(L, &warning);
-  return 1;
-}
-
-/* --- arches --------------------------------------------------------------------------------- */
-
-int rwl_arch(lua_State *L)
-{
-  static const rwl_alias alias[] = {{"arch.span", "span"}, {"arch.rise", "rise"}, {NULL, NULL}};
-  const rwl_laminate *l = rwl_self(L);
-  const rw_arch arch = {.span = rwl_get_quantity(L, "span", NAN),
-                        .rise = rwl_get_quantity(L, "rise", NAN),
-                        .ends = (rw_arch_ends)rwl_get_choice(L, "ends", RW_ARCH_PINNED),
-                        .wide = rwl_get_boolean(L, "wide", 1)};
-  rw_arch_result r = {0};
-  rw_error err = {0};
-  rwl_warning warning;
-  rw_status status = rw_arch_bend(&l->stack, &arch, rwl_get_quantity(L, "pressure", 0.0),
-                                  rwl_get_quantity(L, "crown", 0.0), &r, &err);
-  rwl_check_as(L, status, &err, alias);
-  rwl_keep(L, &warning, status, &err);
-  lua_createtable(L, 0, 13);
-  rwl_set_quantity(L, "deflection", "m", r.deflection);
-  rwl_set_quantity(L, "flat", "m", r.flat);
-  rwl_set_quantity(L, "thrust", "N/m", r.thrust);
-  rwl_set_quantity(L, "moment", "N", r.moment);
-  rwl_set_quantity(L, "moment_at", "m", r.moment_at);
-  rwl_set_quantity(L, "crown_moment", "N", r.crown_moment);
-  rwl_set_quantity(L, "end_moment", "N", r.end_moment);
-  rwl_set_number(L, "surface_strain", r.surface_strain);
-  set_faces(L, &l->stack, r.strain);
-  rwl_set_number(L, "snap", r.snap);
-  set_first(L, l, r.load);
-  rwl_set_warnings(L, &warning);
-  return 1;
-}
-
 /* --- declarations --------------------------------------------------------------------------- */
 
 #define CRITERION RWL_MAY("criterion", RWL_CHOICE, RWL_CRITERIA, "max_stress", "of first failure")
@@ -351,7 +290,8 @@ static const rwl_field patch_fields[] = {
              "a heel; 80 kg weigh 785 N"),
     RWL_MAY("size", RWL_QUANTITY, "m", NULL, "side of a square place"),
     RWL_MAY("diameter", RWL_QUANTITY, "m", NULL,
-            "of a round place, such as a heel; taken as the square of its area"),
+            "of a round place, such as a heel, the panel's short side at most; bent as under the "
+            "square of its area"),
     RWL_MAY("length", RWL_QUANTITY, "m", NULL, "of an oblong place, along the panel's length"),
     RWL_MAY("width", RWL_QUANTITY, "m", NULL, "of an oblong place, across"),
     RWL_MAY("x", RWL_QUANTITY, "m", NULL, "its middle from one end; left out, half the length"),
@@ -378,32 +318,6 @@ const rwl_field rwl_panel_fields[] = {
     CRITERION,
     RWL_END_FIELDS,
 };
-const rwl_field rwl_strip_fields[] = {
-    RWL_NEED("span", RWL_QUANTITY, "m", "between the two supports; free length of a cantilever"),
-    RWL_MAY("load", RWL_QUANTITY, "N/m", "0 N/m",
-            "newtons per metre of the strip's width, across its middle (a cantilever's end)"),
-    RWL_MAY("x", RWL_QUANTITY, "m", NULL, "where that load is, from the first support"),
-    RWL_MAY("patch", RWL_QUANTITY, "m", "0 m", "length it is spread over; 0: a line"),
-    RWL_MAY("pressure", RWL_QUANTITY, "Pa", "0 Pa", "even load over the whole span, beside it"),
-    RWL_MAY("ends", RWL_CHOICE, "resting|clamped|cantilever", "resting",
-            "how it is held; a cantilever at its first end only"),
-    RWL_MAY("wide", RWL_BOOLEAN, "", "false",
-            "true: much wider than its span, so that it cannot curl across"),
-    RWL_MAY("shear", RWL_BOOLEAN, "", "false", "true: with shear through the thickness"),
-    CRITERION,
-    RWL_END_FIELDS,
-};
-const rwl_field rwl_arch_fields[] = {
-    RWL_NEED("span", RWL_QUANTITY, "m", "along the chord"),
-    RWL_NEED("rise", RWL_QUANTITY, "m", "of the crown above it, an eighth of the span at most"),
-    RWL_MAY("ends", RWL_CHOICE, "pinned|fixed", "pinned", "free to turn, or clamped; held apart"),
-    RWL_MAY("wide", RWL_BOOLEAN, "", "true", "false: a narrow strip, free to curl across"),
-    RWL_MAY("pressure", RWL_QUANTITY, "Pa", "0 Pa", "from outside, over the whole span"),
-    RWL_MAY("crown", RWL_QUANTITY, "N/m", "0 N/m", "line load at the crown, per metre of width"),
-    CRITERION,
-    RWL_END_FIELDS,
-};
-
 #define STRAINS "{x: number, y: number, xy: number}"
 #define POINT                                                                                     \
   "{x: quantity, y: quantity, deflection: quantity, outer: " STRAINS ", inner: " STRAINS          \

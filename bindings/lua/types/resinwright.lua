@@ -85,7 +85,7 @@ local cloth = {}
 ---@field Ey resinwright.quantity modulus in the plane across
 ---@field Gxy resinwright.quantity shear modulus in the plane
 ---@field nuxy number Poisson ratio in the plane: strain across over strain along
----@field skins {name: string, ply: integer, veneer: integer|nil, thickness: resinwright.quantity, areal_mass: resinwright.quantity, angle: resinwright.quantity, fibre_share: number|nil}[] the layers, from the outside to the inside; ply: which of those listed
+---@field skins {name: string, ply: integer, veneer: integer|nil, thickness: resinwright.quantity, areal_mass: resinwright.quantity, angle: resinwright.quantity, fibre_share: number|nil, void_share: number|nil}[] the layers, from the outside to the inside; ply: which of those listed; fibre_share: by volume, with air counted where it is known; void_share: air by volume, where thickness and resin of the ply were both given. It lowers fibre share and mass; what it takes from stiffness and strength beyond that is left out
 ---@field warnings string[] what to know about it; empty where nothing
 local laminate = {}
 
@@ -428,16 +428,26 @@ function rw.laminate_density(arguments) end
 ---@field fibre string its name in the tables, see rw.materials{kind = "fibre"}
 ---@field areal_mass string|resinwright.quantity its mass in the cloth per area; SI unit kg/m2
 
+---@class resinwright.call.laminate.plies.warp
+---@field fibre string its name in the tables, see rw.materials{kind = "fibre"}
+---@field areal_mass string|resinwright.quantity its mass in the cloth per area; SI unit kg/m2
+
+---@class resinwright.call.laminate.plies.weft
+---@field fibre string its name in the tables, see rw.materials{kind = "fibre"}
+---@field areal_mass string|resinwright.quantity its mass in the cloth per area; SI unit kg/m2
+
 ---@class resinwright.call.laminate.plies
----@field cloth? resinwright.cloth a layer of this cloth in epoxy; or fibres, or wood
+---@field cloth? resinwright.cloth a layer of this cloth in epoxy; or fibres, or warp and weft, or wood
 ---@field fibres? resinwright.call.laminate.plies.fibres[] a layer of a cloth with 2 to 8 fibres side by side in it (a hybrid)
----@field weave? "plain"|"twill"|"satin"|"unidirectional"|"biaxial"|"mat" how the yarns of those fibres lie
+---@field warp? resinwright.call.laminate.plies.warp a layer of a woven cloth whose warp and weft differ in fibre or mass: the yarns along the roll; give weft and weave, too
+---@field weft? resinwright.call.laminate.plies.weft its yarns across the roll
+---@field weave? "plain"|"twill"|"satin"|"unidirectional"|"biaxial"|"mat" how the yarns of those fibres, or of warp and weft, lie; it tells the waviness (crimp) and, where nothing else does, the fibre share
 ---@field wood? string a layer of this wood, by its name in the tables, see rw.materials{kind = "wood"}
----@field thickness? string|resinwright.quantity of the wood; of a cloth in resin as measured, which tells its fibre share; SI unit m
+---@field thickness? string|resinwright.quantity of the wood; of a cloth in resin as measured, which tells its fibre share; with resin given as well, also the air in it (void_share of its entry in skins); SI unit m
 ---@field angle? string|resinwright.quantity from along the hull to the grain or the warp, one turn at most; a cloth sold as +-45 is laid at "45 deg"; SI unit rad; default 0 deg
 ---@field layup? "hand"|"bagged" how a cloth is laid: by hand, also where left out, or under a bag
 ---@field fibre_share? number|string fibre volume share of a cloth, in place of that of the lay-up
----@field resin? string|resinwright.quantity|resinwright.range|resinwright.uncertain resin that stayed in the cloth per area, without what lies over its crowns: tells its fibre share; SI unit kg/m2
+---@field resin? string|resinwright.quantity|resinwright.range|resinwright.uncertain resin that stayed in the cloth per area, without what lies over its crowns: tells its fibre share; air told by resin and thickness together lowers fibre share and mass, what it takes from stiffness and strength beyond that is left out; SI unit kg/m2
 ---@field resin_density? string|resinwright.quantity of that resin; left out, that of the tables; SI unit kg/m3
 ---@field cut? "flat"|"quarter" flat: rings along the face, also where left out; quarter: rings on edge
 ---@field moisture? number|string water in the wood over its dry mass; left out, 12 %
@@ -1681,15 +1691,15 @@ function laminate:first_failure(arguments) end
 ---@field Mxy? string|resinwright.quantity twisting moment, per metre; SI unit N; default 0 N
 
 ---@class resinwright.laminate.failure.locked_in.expansion
----@field fibre? string|resinwright.quantity of the cloth's fibre along itself; SI unit 1/K
----@field fibre_across? string|resinwright.quantity across itself; left out, as along; SI unit 1/K
+---@field fibre? string|resinwright.quantity of the cloth's fibres along themselves, of all plies; left out, by the tables (expansion), which have none for flax; SI unit 1/K
+---@field fibre_across? string|resinwright.quantity across themselves; left out, as along where that is given, else by the tables; SI unit 1/K
 ---@field resin? string|resinwright.quantity of the resin; left out, that of the tables; SI unit 1/K
----@field wood? string|resinwright.quantity of the wood along its grain; SI unit 1/K
----@field wood_across? string|resinwright.quantity of the wood across its grain; SI unit 1/K
+---@field wood? string|resinwright.quantity of the wood along its grain; left out, by the tables (expand_along); SI unit 1/K
+---@field wood_across? string|resinwright.quantity of the wood across its grain; left out, by the tables (expand_tangential where flat-sawn, else expand_radial), good to 30 %; SI unit 1/K
 
 ---@class resinwright.laminate.failure.locked_in
 ---@field warming? string|resinwright.quantity how much warmer than when the resin went hard; below 0 cooler; SI unit K
----@field expansion? resinwright.laminate.failure.locked_in.expansion by length, per kelvin; needed with warming
+---@field expansion? resinwright.laminate.failure.locked_in.expansion by length, per kelvin, in place of those of the tables
 ---@field cure_shrinkage? number|string of the resin by length from when it no longer flows; a third of that by volume
 ---@field moisture? number|string of all the wood now, over its dry mass
 
@@ -1699,9 +1709,9 @@ function laminate:first_failure(arguments) end
 ---@field locked_in? resinwright.laminate.failure.locked_in what is locked in: the load grows and this stays
 
 ---What gives way first by each criterion asked for, with what is locked in by warmth, cure and
----damp, and when each layer would, as if the others held on (plies, from the outside to the
----inside). For comparing and shop planning only, not an approval: scantling rules, survey and
----licensed practice decide, and strengths are good to a factor of two.
+---damp (see locked_in), and when each layer would, as if the others held on (plies, from the
+---outside to the inside). For comparing and shop planning only, not an approval: scantling rules,
+---survey and licensed practice decide, and strengths are good to a factor of two.
 ---@param arguments resinwright.laminate.failure
 ---@return {factor: number, ply: integer|nil, veneer: integer|nil, face: "outer"|"inner"|nil, name: string|nil, mode: string, criterion: string, plies: {factor: number, ply: integer|nil, veneer: integer|nil, face: "outer"|"inner"|nil, name: string|nil, mode: string}[]}[]
 function laminate:failure(arguments) end
@@ -1759,30 +1769,33 @@ function laminate:hit(arguments) end
 function laminate:faired(arguments) end
 
 ---@class resinwright.laminate.locked_in.expansion
----@field fibre? string|resinwright.quantity of the cloth's fibre along itself; SI unit 1/K
----@field fibre_across? string|resinwright.quantity across itself; left out, as along; SI unit 1/K
+---@field fibre? string|resinwright.quantity of the cloth's fibres along themselves, of all plies; left out, by the tables (expansion), which have none for flax; SI unit 1/K
+---@field fibre_across? string|resinwright.quantity across themselves; left out, as along where that is given, else by the tables; SI unit 1/K
 ---@field resin? string|resinwright.quantity of the resin; left out, that of the tables; SI unit 1/K
----@field wood? string|resinwright.quantity of the wood along its grain; SI unit 1/K
----@field wood_across? string|resinwright.quantity of the wood across its grain; SI unit 1/K
+---@field wood? string|resinwright.quantity of the wood along its grain; left out, by the tables (expand_along); SI unit 1/K
+---@field wood_across? string|resinwright.quantity of the wood across its grain; left out, by the tables (expand_tangential where flat-sawn, else expand_radial), good to 30 %; SI unit 1/K
 
 ---@class resinwright.laminate.locked_in
 ---@field warming? string|resinwright.quantity how much warmer than when the resin went hard; below 0 cooler; SI unit K
----@field expansion? resinwright.laminate.locked_in.expansion by length, per kelvin; needed with warming
+---@field expansion? resinwright.laminate.locked_in.expansion by length, per kelvin, in place of those of the tables
 ---@field cure_shrinkage? number|string of the resin by length from when it no longer flows; a third of that by volume
 ---@field moisture? number|string of all the wood now, over its dry mass
 
 ---What warming or cooling, cure and damp do to a free, flat laminate: curvature (1/m, above 0 it
 ---bulges to the inside), strain of the middle plane, and the stress in each layer at its outer and
 ---inner face, along and across its fibre or grain. Elastic: resin and wood let go of part of it in
----time, so it is an upper bound.
+---time, so it is an upper bound. Warming takes the expansions of the tables unless others are
+---given, and the wood's moisture as it was unless moisture is given: damp wood dries when it is
+---warmed, and shrinks by that, mostly more than it grows. Swelling of resin and fibre by damp is
+---left out.
 ---@param arguments? resinwright.laminate.locked_in
----@return {curvature: {x: resinwright.quantity, y: resinwright.quantity, xy: resinwright.quantity}, strain: {x: number, y: number, xy: number}, plies: {name: string, ply: integer, veneer: integer|nil, outer: {along: resinwright.quantity, across: resinwright.quantity, shear: resinwright.quantity}, inner: {along: resinwright.quantity, across: resinwright.quantity, shear: resinwright.quantity}}[]}
+---@return {curvature: {x: resinwright.quantity, y: resinwright.quantity, xy: resinwright.quantity}, strain: {x: number, y: number, xy: number}, plies: {name: string, ply: integer, veneer: integer|nil, outer: {along: resinwright.quantity, across: resinwright.quantity, shear: resinwright.quantity}, inner: {along: resinwright.quantity, across: resinwright.quantity, shear: resinwright.quantity}}[], warnings: string[]}
 function laminate:locked_in(arguments) end
 
 ---@class resinwright.laminate.panel.patch
 ---@field load string|resinwright.quantity whole force on the place, from outside above 0: a rock; from inside below 0: a heel; 80 kg weigh 785 N; SI unit N
 ---@field size? string|resinwright.quantity side of a square place; SI unit m
----@field diameter? string|resinwright.quantity of a round place, such as a heel; taken as the square of its area; SI unit m
+---@field diameter? string|resinwright.quantity of a round place, such as a heel, the panel's short side at most; bent as under the square of its area; SI unit m
 ---@field length? string|resinwright.quantity of an oblong place, along the panel's length; SI unit m
 ---@field width? string|resinwright.quantity of an oblong place, across; SI unit m
 ---@field x? string|resinwright.quantity its middle from one end; left out, half the length; SI unit m
@@ -1814,15 +1827,16 @@ function laminate:panel(arguments) end
 ---@field ends? "resting"|"clamped"|"cantilever" how it is held; a cantilever at its first end only; default resting
 ---@field wide? boolean true: much wider than its span, so that it cannot curl across; default false
 ---@field shear? boolean true: with shear through the thickness; default false
+---@field places? (string|resinwright.quantity)[] where else to tell deflection and moment, from the first support, 0 to the span; SI unit m
 ---@field criterion? "max_stress"|"tsai_wu"|"max_strain"|"tsai_hill" of first failure; default max_stress
 
 ---A strip along the hull between two supports. Shear is left out unless asked for: a short strip
 ---bends more, as a warning says. The moment is per width (N), above 0 it stretches the inside;
----outer and inner are the strains of the faces where it is greatest. For comparing and shop
----planning only, not an approval: scantling rules, survey and licensed practice decide, and
----strengths are good to a factor of two.
+---outer and inner are the strains of the faces where it is greatest; places: deflection and moment
+---at each place asked for. For comparing and shop planning only, not an approval: scantling rules,
+---survey and licensed practice decide, and strengths are good to a factor of two.
 ---@param arguments resinwright.laminate.strip
----@return {deflection: resinwright.quantity, at: resinwright.quantity, shear_share: number, moment: resinwright.quantity, moment_at: resinwright.quantity, surface_strain: number, outer: {x: number, y: number, xy: number}, inner: {x: number, y: number, xy: number}, first_reaction: resinwright.quantity, second_reaction: resinwright.quantity, failure: {factor: number, ply: integer|nil, veneer: integer|nil, face: "outer"|"inner"|nil, name: string|nil, mode: string}, warnings: string[]}
+---@return {deflection: resinwright.quantity, at: resinwright.quantity, shear_share: number, moment: resinwright.quantity, moment_at: resinwright.quantity, surface_strain: number, outer: {x: number, y: number, xy: number}, inner: {x: number, y: number, xy: number}, first_reaction: resinwright.quantity, second_reaction: resinwright.quantity, failure: {factor: number, ply: integer|nil, veneer: integer|nil, face: "outer"|"inner"|nil, name: string|nil, mode: string}, places: {x: resinwright.quantity, deflection: resinwright.quantity, moment: resinwright.quantity}[]|nil, warnings: string[]}
 function laminate:strip(arguments) end
 
 ---@class resinwright.laminate.arch

@@ -5,6 +5,7 @@
 #include <math.h>
 
 static const double MOST_VOIDS = 0.5;
+static const double SLACK = 1e-9; /* rounding of a thickness worked out from the resin */
 
 static rw_status above_zero(const char *function, const char *argument, rw_value value,
                             const char *unit, rw_error *err)
@@ -63,6 +64,48 @@ rw_status rw_cloth_share_by_resin(const rw_cloth *c, rw_value resin, double resi
   double v = solid / (solid + resin.value / resin_density);
   volume_share->value = v;
   volume_share->sd = v * v / solid / resin_density * resin.sd;
+  return RW_OK;
+}
+
+static rw_status check_porous(const char *function, const rw_cloth *c, rw_value thickness,
+                              rw_value resin, double resin_density, const rw_porous *out,
+                              rw_error *err)
+{
+  rw_status status = cloth_sound(function, c, err);
+  if (status == RW_OK)
+    status = cloth_given(function, "out", out, err);
+  if (status == RW_OK)
+    status = above_zero(function, "thickness", thickness, "m", err);
+  if (status == RW_OK)
+    status = above_zero(function, "resin", resin, "kg/m2", err);
+  if (status == RW_OK)
+    status = cloth_density(function, "resin_density", resin_density, err);
+  return status;
+}
+
+rw_status rw_cloth_porous(const rw_cloth *c, rw_value thickness, rw_value resin,
+                          double resin_density, rw_porous *out, rw_error *err)
+{
+  static const char *const me = "rw_cloth_porous";
+  rw_status status = check_porous(me, c, thickness, resin, resin_density, out, err);
+  if (status != RW_OK)
+    return status;
+  double t = thickness.value, solid = c->areal_mass / c->fibre_density;
+  double filled = solid + resin.value / resin_density, most = filled / (1.0 - MOST_VOIDS);
+  double least = fmax(filled, solid / rw_weave_limit(c->weave));
+  if (t < least * (1.0 - SLACK))
+    return rw_error_range(err, me, "thickness", t, least, fmax(most, least), "m",
+                          "fibre and resin fill more than that: measure both again, of this layer "
+                          "alone, or give only one of the two");
+  if (t > most)
+    return rw_error_range(err, me, "thickness", t, least, most, "m",
+                          "more than half of it would be air: were several layers measured, or "
+                          "resin left out?");
+  double air = fmax(0.0, 1.0 - filled / t);
+  *out = (rw_porous){
+      .volume_share = {solid / t, solid / t * thickness.sd / t},
+      .voids = {air, hypot(filled / t * thickness.sd / t, resin.sd / resin_density / t)},
+      .density = (c->areal_mass + resin.value) / t};
   return RW_OK;
 }
 

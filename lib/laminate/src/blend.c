@@ -7,6 +7,8 @@
 
 enum { MOST_FIBRES = 8 };
 
+const double rw_laminate_less = 0.999;
+
 /* Halpin-Tsai's eta, and the modulus that has it. */
 static double part_of(double fibre, double matrix, double xi)
 {
@@ -41,6 +43,30 @@ static rw_fibre blend(const rw_fibre *f, const double *mass, size_t n, const rw_
   return sum;
 }
 
+rw_status rw_laminate_fibres(const rw_fibre *f, const char *name, const double *mass,
+                             const char *mass_name, size_t n, const char *function, rw_error *err)
+{
+  char argument[40];
+  rw_status status = RW_OK;
+  for (size_t i = 0; i < n && status == RW_OK; i++) {
+    snprintf(argument, sizeof argument, "%s[%zu].", name, i + 1);
+    status = rw_laminate_fibre(&f[i], function, argument, err);
+    snprintf(argument, sizeof argument, "%s[%zu]", mass_name, i + 1);
+    if (status == RW_OK)
+      status = rw_laminate_positive(mass[i], function, argument, "kg/m2",
+                                    "leave out a fibre of no mass", err);
+  }
+  return status;
+}
+
+static rw_status check_count(size_t n, const char *function, rw_error *err)
+{
+  if (n >= 1 && n <= MOST_FIBRES)
+    return RW_OK;
+  return rw_error_range(err, function, "n", (double)n, 1, MOST_FIBRES, "",
+                        "list each fibre of the cloth once");
+}
+
 rw_status rw_fibre_blend(const rw_fibre *f, const double *mass, size_t n, const rw_matrix *m,
                          rw_fibre *out, rw_error *err)
 {
@@ -52,22 +78,50 @@ rw_status rw_fibre_blend(const rw_fibre *f, const double *mass, size_t n, const 
                                : m == NULL    ? "m"
                                               : "out",
                                err);
-  if (n < 1 || n > MOST_FIBRES)
-    return rw_error_range(err, me, "n", (double)n, 1, MOST_FIBRES, "",
-                          "list each fibre of the cloth once");
-  rw_status status = rw_laminate_matrix(m, me, err);
-  char name[40];
-  for (size_t i = 0; i < n && status == RW_OK; i++) {
-    snprintf(name, sizeof name, "f[%zu].", i + 1);
-    status = rw_laminate_fibre(&f[i], me, name, err);
-    snprintf(name, sizeof name, "mass[%zu]", i + 1);
-    if (status == RW_OK)
-      status =
-          rw_laminate_positive(mass[i], me, name, "kg/m2", "leave out a fibre of no mass", err);
-  }
+  rw_status status = check_count(n, me, err);
+  if (status == RW_OK)
+    status = rw_laminate_matrix(m, me, err);
+  if (status == RW_OK)
+    status = rw_laminate_fibres(f, "f", mass, "mass", n, me, err);
   if (status == RW_OK)
     *out = blend(f, mass, n, m);
   return status;
+}
+
+rw_status rw_fibre_blend_expansion(const rw_fibre *f, const double *mass, const double *own,
+                                   size_t n, double one[2], rw_error *err)
+{
+  const char *me = "rw_fibre_blend_expansion";
+  if (f == NULL || mass == NULL || own == NULL || one == NULL)
+    return rw_laminate_missing(me,
+                               f == NULL      ? "f"
+                               : mass == NULL ? "mass"
+                               : own == NULL  ? "own"
+                                              : "one",
+                               err);
+  rw_status status = check_count(n, me, err);
+  if (status == RW_OK)
+    status = rw_laminate_fibres(f, "f", mass, "mass", n, me, err);
+  for (size_t i = 0; i < 2 * n && status == RW_OK; i++) {
+    char argument[40];
+    snprintf(argument, sizeof argument, "own[%zu]", i + 1);
+    status = rw_laminate_own(own[i], me, argument, err);
+  }
+  if (status != RW_OK)
+    return status;
+  double volume = 0, stiff = 0, turn = 0, pull = 0, swell = 0;
+  for (size_t i = 0; i < n; i++)
+    volume += mass[i] / f[i].density;
+  for (size_t i = 0; i < n; i++) {
+    double part = mass[i] / f[i].density / volume;
+    stiff += part * f[i].E1;
+    turn += part * f[i].nu12;
+    pull += part * f[i].E1 * own[2 * i];
+    swell += part * (own[2 * i + 1] + f[i].nu12 * own[2 * i]);
+  }
+  one[0] = pull / stiff;
+  one[1] = swell - turn * one[0];
+  return RW_OK;
 }
 
 static rw_status check_crossing(const rw_lamina *warp, const rw_lamina *weft, double warp_share,
@@ -135,6 +189,12 @@ rw_status rw_lamina_crossed(const rw_lamina *warp, const rw_lamina *weft, double
   return RW_OK;
 }
 
+double rw_laminate_ply_spread(double model, double modulus, double poorer, rw_value volume_share)
+{
+  double slope = (1 - poorer / modulus) / ((1 - rw_laminate_less) * volume_share.value);
+  return hypot(model, slope * volume_share.sd);
+}
+
 rw_status rw_lamina_cloth_uncertain(const rw_cloth *c, const rw_fibre *f, const rw_matrix *m,
                                     rw_value volume_share, rw_lamina *out, double *spread,
                                     rw_error *err)
@@ -145,16 +205,14 @@ rw_status rw_lamina_cloth_uncertain(const rw_cloth *c, const rw_fibre *f, const 
   if (!(volume_share.sd >= 0 && volume_share.sd < 1))
     return rw_error_range(err, me, "volume_share.sd", volume_share.sd, 0, 1, "",
                           "0.04 is usual for cloth laid by hand");
-  const double less = 0.999;
   rw_lamina ply, poorer;
   rw_status status = rw_lamina_cloth(c, f, m, volume_share.value, &ply, err);
   if (status == RW_OK)
-    status = rw_lamina_cloth(c, f, m, less * volume_share.value, &poorer, err);
+    status = rw_lamina_cloth(c, f, m, rw_laminate_less * volume_share.value, &poorer, err);
   if (status != RW_OK)
     return rw_laminate_in_name_of(me, status, err);
-  double slope = (1 - poorer.E1 / ply.E1) / ((1 - less) * volume_share.value);
   double model = c->weave == RW_UNIDIRECTIONAL ? 0.05 : rw_lamina_cloth_spread();
   *out = ply;
-  *spread = hypot(model, slope * volume_share.sd);
+  *spread = rw_laminate_ply_spread(model, ply.E1, poorer.E1, volume_share);
   return RW_OK;
 }

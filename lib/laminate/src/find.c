@@ -31,6 +31,22 @@ rw_status rw_fibre_find(const char *name, rw_fibre *out, rw_error *err)
   return status;
 }
 
+rw_status rw_fibre_expansion(const char *name, double per_kelvin[2], rw_error *err)
+{
+  const char *me = "rw_fibre_expansion";
+  if (name == NULL || per_kelvin == NULL)
+    return rw_laminate_missing(me, name == NULL ? "name" : "per_kelvin", err);
+  double along = 0, across = 0;
+  const rw_laminate_wanted want[] = {{"expansion", &along}, {"expansion_across", &across}};
+  rw_status status =
+      rw_laminate_look_up(me, RW_FIBRE, name, want, sizeof want / sizeof want[0], err);
+  if (status != RW_OK)
+    return status;
+  per_kelvin[0] = along;
+  per_kelvin[1] = across;
+  return RW_OK;
+}
+
 rw_status rw_matrix_find(const char *name, rw_matrix *out, rw_error *err)
 {
   const char *me = "rw_matrix_find";

@@ -8,13 +8,21 @@
 
 static const double most = 0.5; /* a free strain beyond it is a coefficient or a per cent */
 
-static rw_status check_strain(double value, const char *function, const char *argument,
-                              rw_error *err)
+rw_status rw_laminate_own(double value, const char *function, const char *argument, rw_error *err)
 {
   if (fabs(value) <= most)
     return RW_OK;
   return rw_error_range(err, function, argument, value, -most, most, "",
                         "a strain, not a coefficient and not a per cent: 2 % is 0.02");
+}
+
+void rw_laminate_schapery(const rw_fibre *f, const rw_matrix *m, double v, const double own[2],
+                          double resin, const rw_lamina *ply, double free[2])
+{
+  double along = (v * f->E1 * own[0] + (1 - v) * m->E * resin) / ply->E1;
+  double across = v * (own[1] + f->nu12 * own[0]) + (1 - v) * (1 + m->nu) * resin;
+  free[0] = along;
+  free[1] = across - ply->nu12 * along;
 }
 
 rw_status rw_lamina_cloth_expansion(const rw_cloth *c, const rw_fibre *f, const rw_matrix *m,
@@ -28,21 +36,17 @@ rw_status rw_lamina_cloth_expansion(const rw_cloth *c, const rw_fibre *f, const 
   rw_status status =
       rw_laminate_in_name_of(me, rw_lamina_cloth(c, f, m, volume_share, &ply, err), err);
   if (status == RW_OK)
-    status = check_strain(fibre[0], me, "fibre[1]", err);
+    status = rw_laminate_own(fibre[0], me, "fibre[1]", err);
   if (status == RW_OK)
-    status = check_strain(fibre[1], me, "fibre[2]", err);
+    status = rw_laminate_own(fibre[1], me, "fibre[2]", err);
   if (status == RW_OK)
-    status = check_strain(resin, me, "resin", err);
+    status = rw_laminate_own(resin, me, "resin", err);
   if (status == RW_OK)
     status = rw_lamina_unidirectional(f, m, volume_share, &ply, err);
   if (status != RW_OK)
     return rw_laminate_in_name_of(me, status, err);
-  double v = volume_share;
-  double along = (v * f->E1 * fibre[0] + (1 - v) * m->E * resin) / ply.E1;
-  double across =
-      v * (fibre[1] + f->nu12 * fibre[0]) + (1 - v) * (1 + m->nu) * resin - ply.nu12 * along;
-  strain[0] = along;
-  strain[1] = across;
+  rw_laminate_schapery(f, m, volume_share, fibre, resin, &ply, strain);
+  double along = strain[0], across = strain[1];
   strain[2] = 0;
   if (c->weave != RW_UNIDIRECTIONAL) {
     double q[9];
@@ -61,7 +65,7 @@ rw_status rw_laminate_free(const double *free, size_t n, const char *function, r
   for (size_t i = 0; i < 3 * n; i++) {
     char argument[40];
     snprintf(argument, sizeof argument, "free[%zu].%s", i / 3 + 1, name[i % 3]);
-    rw_status status = check_strain(free[i], function, argument, err);
+    rw_status status = rw_laminate_own(free[i], function, argument, err);
     if (status != RW_OK)
       return status;
   }

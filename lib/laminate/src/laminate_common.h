@@ -20,6 +20,13 @@ rw_status rw_laminate_lamina(const rw_lamina *m, const char *function, const cha
 rw_status rw_laminate_fibre(const rw_fibre *f, const char *function, const char *prefix,
                             rw_error *err);
 rw_status rw_laminate_matrix(const rw_matrix *m, const char *function, rw_error *err);
+/* n fibres "NAME[i]." and their masses "MASS[i]", from 1. */
+rw_status rw_laminate_fibres(const rw_fibre *f, const char *name, const double *mass,
+                             const char *mass_name, size_t n, const char *function, rw_error *err);
+/* Sd of a ply's moduli from that of the model and what the fibre share's does to one modulus;
+ * `poorer` is that modulus with rw_laminate_less of the fibre. */
+double rw_laminate_ply_spread(double model, double modulus, double poorer, rw_value volume_share);
+extern const double rw_laminate_less;
 rw_status rw_laminate_angle(double angle, const char *function, const char *argument,
                             rw_error *err);
 /* Every ply of a stack, and that there are 1 to 200. */
@@ -57,6 +64,11 @@ rw_status rw_laminate_load(const double load[6], const char *function, rw_error 
 rw_first_failure rw_laminate_first(const rw_ply *ply, size_t n, const rw_stack *s,
                                    const double load[6], rw_criterion criterion);
 
+/* A free strain, not a coefficient or a per cent in its place. */
+rw_status rw_laminate_own(double value, const char *function, const char *argument, rw_error *err);
+/* Free strain along and across a unidirectional ply of fibre share v that was checked. */
+void rw_laminate_schapery(const rw_fibre *f, const rw_matrix *m, double v, const double own[2],
+                          double resin, const rw_lamina *ply, double free[2]);
 /* The free strains of n plies. */
 rw_status rw_laminate_free(const double *free, size_t n, const char *function, rw_error *err);
 /* What is left of mid-plane strains and curvatures when a ply's free strain is taken off. */

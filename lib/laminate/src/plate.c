@@ -63,7 +63,10 @@ static rw_status check_patch(const rw_plate *plate, const rw_plate_load *load, s
     snprintf(name, sizeof name, "load[%zu].%s", number, of[i].size);
     if (!(of[i].width >= least && of[i].width <= side + slack))
       return rw_error_range(err, FUNCTION, name, of[i].width, least, side, "m",
-                            "strains under a point have no limit: give the patch its true size");
+                            of[i].width > side
+                                ? "the whole patch must lie on the panel"
+                                : "strains under a point have no limit: give the patch its true "
+                                  "size");
     snprintf(name, sizeof name, "load[%zu].%s", number, of[i].middle);
     if (!(of[i].place >= half - slack && of[i].place <= side - half + slack))
       return rw_error_range(err, FUNCTION, name, of[i].place, half, side - half, "m",

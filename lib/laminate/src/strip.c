@@ -308,7 +308,8 @@ rw_status rw_strip_at(const rw_stack *s, const rw_strip *strip, const rw_strip_l
     return status;
   if (!(x >= 0 && x <= b.span))
     return rw_error_range(err, me, "x", x, 0, b.span, "m", "x runs from the first support");
-  *deflection = deflection_at(&b, x);
+  int held = x == 0 || (x == b.span && strip->ends != RW_STRIP_CANTILEVER);
+  *deflection = held ? 0 : deflection_at(&b, x);
   if (moment != NULL)
     *moment = moment_at(&b, x);
   return RW_OK;

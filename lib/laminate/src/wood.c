@@ -142,13 +142,21 @@ rw_status rw_lamina_wood(const char *name, rw_lamina *out, double *spread, rw_er
   return make("rw_lamina_wood", name, RW_FLAT_SAWN, tested, out, spread, err);
 }
 
+static rw_status check_cut(const char *function, rw_cut cut, rw_error *err)
+{
+  if (cut == RW_FLAT_SAWN || cut == RW_QUARTER_SAWN)
+    return RW_OK;
+  return rw_error_set(err, RW_ERR_ARGUMENT, function, "cut",
+                      "take RW_FLAT_SAWN or RW_QUARTER_SAWN", "cut %d is not known", (int)cut);
+}
+
 rw_status rw_lamina_wood_cut(const char *name, rw_cut cut, double moisture, rw_lamina *out,
                              double *spread, rw_error *err)
 {
   const char *me = "rw_lamina_wood_cut";
-  if (cut != RW_FLAT_SAWN && cut != RW_QUARTER_SAWN)
-    return rw_error_set(err, RW_ERR_ARGUMENT, me, "cut", "take RW_FLAT_SAWN or RW_QUARTER_SAWN",
-                        "cut %d is not known", (int)cut);
+  rw_status status = check_cut(me, cut, err);
+  if (status != RW_OK)
+    return status;
   if (!(moisture >= 0 && moisture <= 2))
     return rw_error_range(err, me, "moisture", moisture, 0, 2, "",
                           "a share of the dry mass: 12 % is 0.12");
@@ -161,9 +169,9 @@ rw_status rw_lamina_wood_swelling(const char *name, rw_cut cut, double from, dou
   const char *me = "rw_lamina_wood_swelling";
   if (name == NULL || strain == NULL)
     return rw_laminate_missing(me, name == NULL ? "name" : "strain", err);
-  if (cut != RW_FLAT_SAWN && cut != RW_QUARTER_SAWN)
-    return rw_error_set(err, RW_ERR_ARGUMENT, me, "cut", "take RW_FLAT_SAWN or RW_QUARTER_SAWN",
-                        "cut %d is not known", (int)cut);
+  rw_status status = check_cut(me, cut, err);
+  if (status != RW_OK)
+    return status;
   const char *side[] = {"from", "to"};
   const double moisture[] = {from, to}, full = 0.30;
   for (size_t i = 0; i < 2; i++)
@@ -173,12 +181,34 @@ rw_status rw_lamina_wood_swelling(const char *name, rw_cut cut, double from, dou
   double shrink;
   const rw_laminate_wanted want = {cut == RW_FLAT_SAWN ? "shrink_tangential" : "shrink_radial",
                                    &shrink};
-  rw_status status = rw_laminate_look_up(me, RW_WOOD, name, &want, 1, err);
+  status = rw_laminate_look_up(me, RW_WOOD, name, &want, 1, err);
   if (status != RW_OK)
     return status;
   double was = 1 - shrink * (1 - fmin(from, full) / full);
   double is = 1 - shrink * (1 - fmin(to, full) / full);
   strain[0] = strain[2] = 0;
   strain[1] = is / was - 1;
+  return RW_OK;
+}
+
+rw_status rw_lamina_wood_expansion(const char *name, rw_cut cut, double per_kelvin[3],
+                                   rw_error *err)
+{
+  const char *me = "rw_lamina_wood_expansion";
+  if (name == NULL || per_kelvin == NULL)
+    return rw_laminate_missing(me, name == NULL ? "name" : "per_kelvin", err);
+  rw_status status = check_cut(me, cut, err);
+  if (status != RW_OK)
+    return status;
+  double along = 0, across = 0;
+  const rw_laminate_wanted want[] = {
+      {"expand_along", &along},
+      {cut == RW_FLAT_SAWN ? "expand_tangential" : "expand_radial", &across}};
+  status = rw_laminate_look_up(me, RW_WOOD, name, want, sizeof want / sizeof want[0], err);
+  if (status != RW_OK)
+    return status;
+  per_kelvin[0] = along;
+  per_kelvin[1] = across;
+  per_kelvin[2] = 0;
   return RW_OK;
 }

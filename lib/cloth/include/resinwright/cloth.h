@@ -5,7 +5,7 @@
  *
  * Every function returns RW_ERR_ARGUMENT where a pointer other than err is NULL. A standard
  * deviation below 0 and a density outside 100 to 25000 kg/m3 are RW_ERR_RANGE. Shares are of
- * fibre and resin alone: air left in the laminate (voids) is not counted.
+ * fibre and resin alone: air left in the laminate (voids) is counted where a function says so.
  *
  * Threads: reentrant.
  */
@@ -211,6 +211,29 @@ RW_API rw_status rw_void_share(double density, double measured, double *voids, r
  */
 RW_API rw_status rw_void_effect(double voids, double volume_share, double density,
                                 double *porous_share, double *porous_density, rw_error *err);
+
+/** One cloth in resin with air in it. */
+typedef struct rw_porous {
+  rw_value volume_share; /**< of fibre, with the air counted */
+  rw_value voids;        /**< share of air by volume */
+  double density;        /**< kg/m3, with the air */
+} rw_porous;
+/**
+ * Fibre share and air of one cloth from its thickness and the resin that stayed in it (158). What
+ * fibre and resin do not fill is air. It is a difference of two measured lengths: thickness and
+ * resin good to 3 % tell no void share below 0.03.
+ * @param c              cloth
+ * @param thickness      m of this cloth alone (value and sd)
+ * @param resin          kg/m2 in it (value and sd), above 0, without what lies over its crowns
+ * @param resin_density  kg/m3
+ * @param out            result with first-order sd, thickness and resin independent; voids 0
+ *                       to 0.5
+ * @param err            error record, or NULL
+ * @return RW_OK; RW_ERR_RANGE, also for a thickness below what fibre and resin fill, below what
+ *         the weave can be pressed to, or so large that more than half of it would be air
+ */
+RW_API rw_status rw_cloth_porous(const rw_cloth *c, rw_value thickness, rw_value resin,
+                                 double resin_density, rw_porous *out, rw_error *err);
 
 /** Resin mixed for a skin, in four terms, each with its standard deviation. */
 typedef struct rw_uptake {

@@ -170,6 +170,29 @@ RW_API rw_status rw_fibre_blend(const rw_fibre *f, const double *mass, size_t n,
  */
 RW_API rw_status rw_lamina_crossed(const rw_lamina *warp, const rw_lamina *weft, double warp_share,
                                    double crimp, double crack, rw_lamina *out, rw_error *err);
+/** Warp and weft of a cloth, in this order. */
+typedef struct rw_yarns {
+  rw_fibre fibre[2]; /**< what each is made of */
+  double mass[2];    /**< kg/m2 of each (or any other masses), above 0 */
+} rw_yarns;
+/**
+ * A ply of a cloth whose warp and weft differ, from its yarns: rw_lamina_crossed of two
+ * unidirectional plies of one fibre share, with the cloth's crimp and the resin's strength over
+ * its modulus. Yarns alike give what rw_lamina_cloth gives.
+ * @param c             cloth, not unidirectional and not mat; its fibre density, that of both
+ *                      fibres together (rw_fibre_blend), says the ply's mass
+ * @param y             its warp and weft
+ * @param m             resin
+ * @param volume_share  of all fibre, value and sd, 0 < V <= rw_weave_limit
+ * @param out           ply in warp axes; without strengths where that of a fibre or the resin is 0
+ * @param spread        relative standard deviation of its moduli as in rw_lamina_cloth_uncertain,
+ *                      by the modulus that the fibre share moves more
+ * @param err           error record, or NULL; argument "y.fibre[i].FIELD" or "y.mass[i]", i from 1
+ * @return RW_OK; RW_ERR_RANGE; RW_ERR_ARGUMENT for a NULL or a weave without warp and weft
+ */
+RW_API rw_status rw_lamina_yarns(const rw_cloth *c, const rw_yarns *y, const rw_matrix *m,
+                                 rw_value volume_share, rw_lamina *out, double *spread,
+                                 rw_error *err);
 /**
  * A cloth ply as rw_lamina_cloth, and how far its stiffness is to be trusted: the model's spread
  * (rw_lamina_cloth_spread; 0.05 for unidirectional cloth, where three published moduli lie within
@@ -201,6 +224,16 @@ RW_API double rw_lamina_cloth_spread(void);
  * @return RW_OK; RW_ERR_NAME; RW_ERR_ARGUMENT for a NULL
  */
 RW_API rw_status rw_fibre_find(const char *name, rw_fibre *out, rw_error *err);
+/**
+ * How a fibre of the material tables grows when it is warmed, by length. For the resin take the
+ * property "expansion" (rw_material_property).
+ * @param name        fibre name
+ * @param per_kelvin  1/K, along and across the fibre
+ * @param err         error record, or NULL
+ * @return RW_OK; RW_ERR_NAME, also for a fibre whose expansion is not in the tables (flax);
+ *         RW_ERR_ARGUMENT for a NULL
+ */
+RW_API rw_status rw_fibre_expansion(const char *name, double per_kelvin[2], rw_error *err);
 /**
  * A cured resin from the material tables.
  * @param name  resin name, such as "cured-epoxy"
@@ -279,6 +312,22 @@ RW_API rw_status rw_lamina_wood_property(double at_12, double when_green, double
  */
 RW_API rw_status rw_lamina_wood_swelling(const char *name, rw_cut cut, double from, double to,
                                          double strain[3], rw_error *err);
+/**
+ * How wood grows when it is warmed at a moisture that stays (156). Wet wood that is warmed dries
+ * as well, and mostly shrinks by that more than it grows (the handbook's warning, memory): say how
+ * its moisture moves with rw_lamina_wood_swelling and add both. Near fibre saturation it shrinks
+ * at once (Kubler, Liang & Chang 1973). The lines of the Wood Handbook are for oven-dry wood
+ * (memory); four species measured at 12 % lie between 5 % below and 80 % above them, so expect
+ * 30 % of spread.
+ * @param name        wood name
+ * @param cut         cut
+ * @param per_kelvin  1/K: e1 e2 g12 per kelvin; times the warming they are free strains for
+ *                    rw_stack_free_load
+ * @param err         error record, or NULL
+ * @return RW_OK; RW_ERR_NAME; RW_ERR_ARGUMENT for a NULL or an unknown cut
+ */
+RW_API rw_status rw_lamina_wood_expansion(const char *name, rw_cut cut, double per_kelvin[3],
+                                          rw_error *err);
 /**
  * Plywood as its veneers (153): an odd number, each across its neighbours. Glue lines and the
  * checks of peeled veneer are left out.
@@ -365,6 +414,37 @@ RW_API rw_status rw_stack_moduli_of(const rw_stack *s, rw_stack_moduli *out, rw_
 RW_API rw_status rw_lamina_cloth_expansion(const rw_cloth *c, const rw_fibre *f,
                                            const rw_matrix *m, double volume_share,
                                            const double fibre[2], double resin, double strain[3],
+                                           rw_error *err);
+/**
+ * Own strain of several fibres in one cloth as that of the one fibre of rw_fibre_blend (155), so
+ * that a ply of it takes the strain (144) of a ply with all of them.
+ * @param f      n fibres
+ * @param mass   n areal masses as in rw_fibre_blend
+ * @param own    2 n strains (or coefficients): along and across each fibre, -0.5 to 0.5
+ * @param n      1 to 8
+ * @param one    along and across the one fibre
+ * @param err    error record, or NULL; argument "f[i].FIELD", "mass[i]" or "own[i]", i from 1
+ * @return RW_OK; RW_ERR_RANGE; RW_ERR_ARGUMENT for a NULL
+ */
+RW_API rw_status rw_fibre_blend_expansion(const rw_fibre *f, const double *mass, const double *own,
+                                          size_t n, double one[2], rw_error *err);
+/**
+ * Strain that a ply of a cloth whose warp and weft differ takes when it is free (157): its two
+ * halves share it. As rw_lamina_cloth_expansion otherwise.
+ * @param c             cloth as in rw_lamina_yarns
+ * @param y             its warp and weft
+ * @param m             resin
+ * @param volume_share  0 < V <= rw_weave_limit
+ * @param own           own strain of the fibres: of the warp along and across itself, of the weft
+ *                      likewise, -0.5 to 0.5
+ * @param resin         the resin's own strain
+ * @param strain        e1 e2 g12 of the ply in warp axes
+ * @param err           error record, or NULL; argument "own[i]", i from 1 to 4
+ * @return as rw_lamina_yarns; RW_ERR_RANGE for a strain
+ */
+RW_API rw_status rw_lamina_yarns_expansion(const rw_cloth *c, const rw_yarns *y,
+                                           const rw_matrix *m, double volume_share,
+                                           const double own[4], double resin, double strain[3],
                                            rw_error *err);
 /**
  * Load that would force plies to their free strains (144): N = sum of Qbar e t, M = sum of
