@@ -45,6 +45,8 @@ double rw_laminate_height(const rw_ply *ply, size_t n, size_t index);
 /* Stress at height z in a ply that was checked. */
 void rw_laminate_stress(const rw_ply *p, double z, const double strain[6], double global[3],
                         double local[3]);
+/* The strength that a stress of this sign meets: k 0 along, 1 across, 2 in shear. */
+double rw_laminate_bears(const rw_lamina *m, size_t k, double sign);
 /* The strengths of a lamina that has an Xt, with a prefix like that of rw_laminate_lamina. */
 rw_status rw_laminate_strength(const rw_lamina *m, const char *function, const char *prefix,
                                rw_error *err);
@@ -56,6 +58,14 @@ rw_status rw_laminate_load(const double load[6], const char *function, rw_error 
 /* rw_stack_first_failure behind its checks. */
 rw_first_failure rw_laminate_first(const rw_ply *ply, size_t n, const rw_stack *s,
                                    const double load[6], rw_criterion criterion);
+
+/* Most groups of plies that are wrong together. */
+enum { RW_LAMINATE_GROUPS = 16 };
+/* Groups of plies and the relative sd of their moduli. */
+rw_status rw_laminate_groups(size_t n, const size_t *group, const double *relative, size_t groups,
+                             const char *function, rw_error *err);
+/* All moduli times a factor. */
+void rw_laminate_stiffen(rw_lamina *m, double factor);
 
 /* The free strains of n plies. */
 rw_status rw_laminate_free(const double *free, size_t n, const char *function, rw_error *err);

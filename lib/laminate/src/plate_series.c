@@ -171,11 +171,12 @@ rw_status rw_plate_series(rw_bent_plate *p, const rw_plate_load *load, size_t lo
 {
   /* As many as makes the shortest waves along both sides alike stiff. */
   double shape = sqrt(p->plate.a / p->plate.b * pow(p->bend[4] / p->bend[0], 0.25));
-  for (size_t n = 64; n <= 512; n *= 2) {
+  const size_t coarse = 128, least = p->coarse ? coarse : 64, most = p->coarse ? coarse : 512;
+  for (size_t n = least; n <= most; n *= 2) {
     size_t nx = (size_t)fmin(fmax((double)n * shape, 16), PLATE_MOST_TERMS);
     size_t ny = (size_t)fmin(fmax((double)n / shape, 16), PLATE_MOST_TERMS);
     rw_status status = sum_to(p, load, loads, nx, ny, err);
-    if (status != RW_OK)
+    if (status != RW_OK || p->coarse)
       return status;
     double bound[2], w[PLATE_PROBES], strain[PLATE_PROBES], deflection = 0, surface = 0;
     bounds(p, load, loads, bound);
