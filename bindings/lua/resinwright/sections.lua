@@ -58,13 +58,13 @@ function sections.parts(value)
     unit = unit, because = value.because }
 end
 
--- Lines of text, one section after the other.
+-- Lines of text, one section after the other. `say` is given a row's value and the row.
 function sections.text(plan, say)
   local lines = {}
   for _, s in ipairs(plan.sections) do
     lines[#lines + 1] = s.title
     for _, r in ipairs(s.rows) do
-      lines[#lines + 1] = ("  %-46s %s"):format(r.label, (say or sections.say)(r.value))
+      lines[#lines + 1] = ("  %-46s %s"):format(r.label, (say or sections.say)(r.value, r))
     end
     for _, n in ipairs(s.notes) do
       lines[#lines + 1] = "  * " .. n

@@ -2,6 +2,7 @@
 /* Making a laminate: plies of cloth, of several fibres, of wood and of plywood. */
 #include "laminate.h"
 
+#include <math.h>
 #include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
@@ -174,7 +175,20 @@ static void measured_wood(lua_State *L, size_t i, rw_lamina *m, double *spread)
     *modulus[k] *= factor;
 }
 
-static void read_wood(lua_State *L, size_t i, rwl_layer *layer, rw_ply *ply, double *spread)
+/* The wood that scatters most, strength by strength. */
+static rw_status widen(rw_strength_spread *all, const char *name, rw_error *err)
+{
+  rw_strength_spread one;
+  rw_status status = rw_lamina_wood_strength_spread(name, &one, err);
+  if (status < 0)
+    return status;
+  *all = (rw_strength_spread){fmax(all->Xt, one.Xt), fmax(all->Xc, one.Xc), fmax(all->Yt, one.Yt),
+                              fmax(all->Yc, one.Yc), fmax(all->S, one.S)};
+  return status;
+}
+
+static void read_wood(lua_State *L, size_t i, rwl_layer *layer, rw_ply *ply, double *spread,
+                      rw_strength_spread *strength)
 {
   const char *name = rwl_get_string(L, "wood", "", NULL);
   const rw_material *m = NULL;
@@ -187,6 +201,8 @@ static void read_wood(lua_State *L, size_t i, rwl_layer *layer, rw_ply *ply, dou
       rw_lamina_wood_cut(name, layer->cut, layer->moisture, &ply->material, &s, &err);
   if (status >= 0)
     status = rw_material_find(RW_WOOD, name, &m, &err);
+  if (status >= 0)
+    status = widen(strength, name, &err);
   throw_in_ply(L, i, status, &err);
   measured_wood(L, i, &ply->material, &s);
   ply->thickness = rwl_get_quantity(L, "thickness", NAN);
@@ -319,9 +335,11 @@ static size_t count(lua_State *L)
   return n;
 }
 
-static void read_plies(lua_State *L, rwl_laminate *l, double *relative)
+static void read_plies(lua_State *L, rwl_laminate *l)
 {
   size_t at = 0;
+  double *relative = l->relative;
+  l->strength[RWL_SKIN] = rw_lamina_cloth_strength_spread();
   for (size_t i = 0; i < rwl_get_count(L, "plies"); i++) {
     rwl_open(L, "plies", i);
     int kind = check_ply(L, i);
@@ -331,7 +349,7 @@ static void read_plies(lua_State *L, rwl_laminate *l, double *relative)
     layer->listed = i;
     ply->angle = rwl_get_quantity(L, "angle", 0.0);
     if (kind == WOOD)
-      read_wood(L, i, layer, ply, &relative[RWL_WOOD]);
+      read_wood(L, i, layer, ply, &relative[RWL_WOOD], &l->strength[RWL_WOOD]);
     else
       read_cloth(L, i, kind, layer, ply, &relative[RWL_SKIN], &l->warning);
     at += kind == WOOD ? veneers_of(L, i) : 1;
@@ -353,19 +371,18 @@ void rwl_name_ply(const rwl_laminate *l, rw_error *err)
 int rwl_laminate_make(lua_State *L)
 {
   size_t n = count(L);
-  double relative[RWL_GROUPS] = {0.0, 0.0};
   rwl_laminate *l =
       rwl_push_object(L, RWL_LAMINATE, sizeof *l + n * (sizeof l->ply[0] + sizeof l->layer[0]));
   l->n = n;
   l->layer = (rwl_layer *)(void *)(l->ply + n);
-  read_plies(L, l, relative);
+  read_plies(L, l);
   size_t *group = rwl_block(L, n, sizeof *group);
   for (size_t i = 0; i < n; i++)
     group[i] = l->layer[i].group;
   rw_error err = {0};
   rw_status status = rw_stack_make(l->ply, n, &l->stack, &err);
   if (status >= 0)
-    status = rw_stack_uncertain(l->ply, n, group, relative, RWL_GROUPS, &l->spread, &err);
+    status = rw_stack_uncertain(l->ply, n, group, l->relative, RWL_GROUPS, &l->spread, &err);
   if (status >= 0)
     status = rw_stack_shear(l->ply, n, &l->stack, l->shear, &err);
   lua_pop(L, 1);

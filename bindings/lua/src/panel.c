@@ -98,19 +98,11 @@ static rw_plate read_plate(lua_State *L, const rwl_laminate *l)
   return plate;
 }
 
-/* A solved panel; the laminate hangs on its user value. */
-typedef struct panel {
-  rw_bent_plate *bent;
-  const rwl_laminate *of;
-  rw_plate_failure failure;
-  rwl_warning warning;
-} panel;
-
 enum { LAMINATE = 1 }; /* user value */
 
 static int release(lua_State *L)
 {
-  panel *p = luaL_testudata(L, 1, "resinwright." RWL_PANEL);
+  rwl_bent *p = luaL_testudata(L, 1, "resinwright." RWL_PANEL);
   if (p == NULL)
     return 0;
   rw_bent_plate_destroy(p->bent);
@@ -174,14 +166,14 @@ static rw_status bend(lua_State *L, const rwl_laminate *l, rw_bent_plate **bent,
 int rwl_panel(lua_State *L)
 {
   const rwl_laminate *l = rwl_self(L);
-  panel *p = rwl_push_object(L, RWL_PANEL, sizeof *p);
+  rwl_bent *p = rwl_push_object(L, RWL_PANEL, sizeof *p);
   lua_pushvalue(L, 2);
   lua_setiuservalue(L, -2, LAMINATE);
   p->of = l;
   rw_error err = {0};
   rwl_keep(L, &p->warning, bend(L, l, &p->bent, &err), &err);
-  rw_status status =
-      rw_bent_plate_failure(p->bent, l->ply, l->n, criterion_of(L), &p->failure, &err);
+  p->criterion = criterion_of(L);
+  rw_status status = rw_bent_plate_failure(p->bent, l->ply, l->n, p->criterion, &p->failure, &err);
   rwl_name_ply(l, &err);
   rwl_check(L, status, &err);
   return 1;
@@ -202,7 +194,7 @@ static void push_point(lua_State *L, const rw_plate_point *p)
 
 static int at(lua_State *L)
 {
-  const panel *p = rwl_self(L);
+  const rwl_bent *p = rwl_self(L);
   rw_plate_point point;
   rw_error err = {0};
   static const rwl_alias alias[] = {{NULL, NULL}};
@@ -213,7 +205,7 @@ static int at(lua_State *L)
   return 1;
 }
 
-static void push_panel_failure(lua_State *L, const panel *p)
+static void push_panel_failure(lua_State *L, const rwl_bent *p)
 {
   const rw_plate_failure *f = &p->failure;
   lua_createtable(L, 0, 8);
@@ -226,7 +218,7 @@ static void push_panel_failure(lua_State *L, const panel *p)
 
 static int read(lua_State *L)
 {
-  const panel *p = lua_touserdata(L, 1);
+  const rwl_bent *p = lua_touserdata(L, 1);
   const rw_plate_result r = rw_bent_plate_result(p->bent);
   const struct {
     const char *name;
@@ -262,7 +254,7 @@ static int read(lua_State *L)
 
 static int say(lua_State *L)
 {
-  const panel *p = luaL_checkudata(L, 1, "resinwright." RWL_PANEL);
+  const rwl_bent *p = luaL_checkudata(L, 1, "resinwright." RWL_PANEL);
   rwl_push_quantity(L, "m", rw_bent_plate_result(p->bent).deepest.deflection);
   lua_pushfstring(L, "panel that deflects %s", luaL_tolstring(L, -1, NULL));
   return 1;
@@ -293,7 +285,7 @@ int rwl_strip(lua_State *L)
   rw_status status = rw_strip_bend(&l->stack, &strip, &load, 1, &r, &err);
   rwl_check_as(L, status, &err, strip_alias);
   rwl_keep(L, &warning, status, &err);
-  lua_createtable(L, 0, 11);
+  lua_createtable(L, 0, 12);
   rwl_set_quantity(L, "deflection", "m", r.deflection);
   rwl_set_quantity(L, "at", "m", r.at);
   rwl_set_number(L, "shear_share", r.shear_share);
@@ -304,6 +296,8 @@ int rwl_strip(lua_State *L)
   rwl_set_quantity(L, "first_reaction", "N/m", r.reaction[0]);
   rwl_set_quantity(L, "second_reaction", "N/m", r.reaction[1]);
   set_first(L, l, r.load);
+  if (rwl_get_boolean(L, "spread", 0))
+    rwl_set_strip_spread(L, l, &strip, &load, criterion_of(L));
   rwl_set_warnings(L, &warning);
   return 1;
 }
@@ -321,11 +315,12 @@ int rwl_arch(lua_State *L)
   rw_arch_result r = {0};
   rw_error err = {0};
   rwl_warning warning;
-  rw_status status = rw_arch_bend(&l->stack, &arch, rwl_get_quantity(L, "pressure", 0.0),
-                                  rwl_get_quantity(L, "crown", 0.0), &r, &err);
+  double pressure = rwl_get_quantity(L, "pressure", 0.0),
+         crown = rwl_get_quantity(L, "crown", 0.0);
+  rw_status status = rw_arch_bend(&l->stack, &arch, pressure, crown, &r, &err);
   rwl_check_as(L, status, &err, alias);
   rwl_keep(L, &warning, status, &err);
-  lua_createtable(L, 0, 13);
+  lua_createtable(L, 0, 14);
   rwl_set_quantity(L, "deflection", "m", r.deflection);
   rwl_set_quantity(L, "flat", "m", r.flat);
   rwl_set_quantity(L, "thrust", "N/m", r.thrust);
@@ -337,12 +332,17 @@ int rwl_arch(lua_State *L)
   set_faces(L, &l->stack, r.strain);
   rwl_set_number(L, "snap", r.snap);
   set_first(L, l, r.load);
+  if (rwl_get_boolean(L, "spread", 0))
+    rwl_set_arch_spread(L, l, &arch, pressure, crown, criterion_of(L));
   rwl_set_warnings(L, &warning);
   return 1;
 }
 
 /* --- declarations --------------------------------------------------------------------------- */
 
+#define SPREAD                                                                                    \
+  RWL_MAY("spread", RWL_BOOLEAN, "", "false",                                                     \
+          "true: also how well deflection, strain and first failure are known")
 #define CRITERION RWL_MAY("criterion", RWL_CHOICE, RWL_CRITERIA, "max_stress", "of first failure")
 
 static const rwl_field patch_fields[] = {
@@ -391,6 +391,7 @@ const rwl_field rwl_strip_fields[] = {
             "true: much wider than its span, so that it cannot curl across"),
     RWL_MAY("shear", RWL_BOOLEAN, "", "false", "true: with shear through the thickness"),
     CRITERION,
+    SPREAD,
     RWL_END_FIELDS,
 };
 const rwl_field rwl_arch_fields[] = {
@@ -401,6 +402,7 @@ const rwl_field rwl_arch_fields[] = {
     RWL_MAY("pressure", RWL_QUANTITY, "Pa", "0 Pa", "from outside, over the whole span"),
     RWL_MAY("crown", RWL_QUANTITY, "N/m", "0 N/m", "line load at the crown, per metre of width"),
     CRITERION,
+    SPREAD,
     RWL_END_FIELDS,
 };
 
@@ -414,6 +416,16 @@ static const rwl_function methods[] = {
      "One place of the panel: deflection, strains of the outer and the inner face, moments and "
      "shear forces per width (N, N/m; shear forces are 0 where shear was left out).",
      POINT, at},
+    {"spread", RWL_PANEL, RWL_NAMED, NULL,
+     "How well the answers are known, from the scatter of wood and of cloth: each is stiffer or "
+     "softer, and stronger or weaker, as a whole. The greatest strain of each face (of any "
+     "direction, above 0 stretched) and the factor of the load at first failure come with their "
+     "ranges; other is what else gives way first in some of a thousand trials, the share of all "
+     "such trials, and what it is most often (nil: nothing else ever). Left out: knots and bad "
+     "wetting, the weakest strip of many, edges, and theory itself." RWL_WHY_NOT_APPROVAL,
+     "{deflection: range, held: range, outer_strain: range, inner_strain: range, factor: range, "
+     "other: " RWL_OTHER "}",
+     rwl_panel_spread},
     RWL_END_FUNCTIONS,
 };
 static const rwl_property properties[] = {
