@@ -290,11 +290,11 @@ function TestArch.test_rise()
 end
 
 function TestArch.test_spread()
-  local a = plank:arch { span = "500 mm", rise = "30 mm", pressure = "300 Pa", spread = true }
-  lu.assertEquals(a.spread.deflection.value, a.deflection)
-  lu.assertTrue(a.spread.deflection.low < a.deflection)
-  lu.assertTrue(a.spread.deflection.low:si() > 0)
-  lu.assertAlmostEquals(a.spread.factor.value, a.failure.factor, 1e-9 * a.failure.factor)
+  local arch = plank:arch { span = "500 mm", rise = "30 mm", pressure = "300 Pa", spread = true }
+  lu.assertEquals(arch.spread.deflection.value, arch.deflection)
+  lu.assertTrue(arch.spread.deflection.low < arch.deflection)
+  lu.assertTrue(arch.spread.deflection.low:si() > 0)
+  lu.assertAlmostEquals(arch.spread.factor.value, arch.failure.factor, 1e-9 * arch.failure.factor)
 end
 
 function TestArch.test_refusals()

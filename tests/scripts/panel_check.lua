@@ -95,7 +95,7 @@ function TestPanelCheck.test_intervals()
     end
   end
   local text = support.runs(script, options("--plies", plies))
-  lu.assertStrContains(text, "In brackets: nine in ten")
+  lu.assertStrContains(text, "In brackets: where nine in ten")
   local said = text:match "greatest strain outside +([^\n]*)"
   lu.assertStrMatches(said, "%d%.%d%d %% %(%d%.%d%d to %d%.%d%d%)")
   lu.assertStrMatches(text:match "first damage at the load times +([^\n]*)",

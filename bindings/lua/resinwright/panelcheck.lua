@@ -61,8 +61,11 @@ local function first_damage(s, f, spread)
     sections.row(s, "other", ("in %.0f of 100 trials something else"):format(100 * other.share),
       "most often " .. gives_way(other))
   end
-  sections.row(s, "why", "most of the spread", ("of the deflection: %s; of first damage: %s")
-    :format(spread.deflection.because, spread.factor.because))
+  local bend, damage = spread.deflection.because, spread.factor.because
+  if damage then
+    sections.row(s, "why", "most of the spread",
+      (bend and "of the deflection: " .. bend .. "; " or "") .. "of first damage: " .. damage)
+  end
 end
 
 local function answer(plan, case, edges, panel)
@@ -110,7 +113,10 @@ function panelcheck.make(o)
   return plan
 end
 
--- Strains as per cent. What most of a spread comes from has its own row.
+-- What most of the spread of these comes from has its own row.
+local SHORT = { deflection = true, held = true, factor = true }
+
+-- Strains as per cent.
 local function say(value, row)
   if row.key:find "_strain$" then
     local low, high = 100 * value.low, 100 * value.high
@@ -118,14 +124,15 @@ local function say(value, row)
     local said = ("%.Nf %% (%.Nf to %.Nf)"):gsub("N", digits)
     return (said:format(100 * value.value, low, high):gsub(",", "."))
   end
-  return (sections.say(value):gsub("; most of the spread: [^)]*%)$", ")"))
+  local said = sections.say(value)
+  return SHORT[row.key] and said:gsub("; most of the spread: [^)]*%)$", ")") or said
 end
 
 local function head(plan)
   return ("%s: a panel of %s"):format(plan.name, plan.size)
 end
 
-local brackets = "In brackets: nine in ten such panels lie between these, as wood and cloth scatter."
+local brackets = "In brackets: where nine in ten such panels lie, as wood and cloth scatter."
 
 function panelcheck.text(plan)
   local lines = { head(plan) .. (plan.note and " (" .. plan.note .. ")" or ""), brackets, "" }
@@ -171,8 +178,7 @@ end
 
 function panelcheck.page(plan)
   local caption = "Greatest deflection. The real edges lie between resting and clamped. "
-    .. "The lines, and what stands in brackets: nine in ten such panels lie between these, as wood "
-    .. "and cloth scatter."
+    .. "Lines and brackets: where nine in ten such panels lie, as wood and cloth scatter."
   local parts = { { heading = "How far it bends",
     body = report.figure(panelcheck.picture(plan), caption) } }
   for _, s in ipairs(plan.sections) do
