@@ -51,6 +51,45 @@ static rw_status fail_first(void *given, rw_error *err)
   return status;
 }
 
+static rw_scatter some_scatter(void)
+{
+  static const size_t group[] = {0};
+  static const double relative[] = {0.1};
+  static const rw_strength_spread strength[] = {{0.2, 0.2, 0.2, 0.2, 0.2}};
+  return (rw_scatter){group, relative, strength, 1, 0.9, 100, 1};
+}
+
+static rw_status spread(void *given, rw_error *err)
+{
+  const scene *c = given;
+  rw_ply ply = plank();
+  rw_scatter scatter = some_scatter();
+  rw_plate_spread s, before;
+  memset(&s, 7, sizeof s);
+  before = s;
+  rw_status status = rw_bent_plate_spread(c->bent, &ply, 1, &scatter, RW_MAX_STRESS, &s, err);
+  if (status < 0)
+    assert_memory_equal(&s, &before, sizeof s);
+  return status;
+}
+
+static rw_status spread_strip(void *given, rw_error *err)
+{
+  (void)given;
+  rw_ply ply = plank();
+  rw_scatter scatter = some_scatter();
+  rw_strip strip = {.span = 0.5};
+  rw_strip_load load = {.pressure = 10};
+  rw_strip_spread s, before;
+  memset(&s, 7, sizeof s);
+  before = s;
+  rw_status status =
+      rw_strip_bend_spread(&ply, 1, &strip, &load, 1, &scatter, RW_MAX_STRESS, &s, err);
+  if (status < 0)
+    assert_memory_equal(&s, &before, sizeof s);
+  return status;
+}
+
 static scene of(rw_plate_edge edge, double shear)
 {
   rw_error err;
@@ -86,9 +125,21 @@ static void failure(void **state)
   rw_bent_plate_destroy(c.bent);
 }
 
+static void how_well_known(void **state)
+{
+  (void)state;
+  rw_plate_load load = {.pressure = 10};
+  rw_error err;
+  scene c = of(RW_EDGE_SUPPORTED, 0);
+  assert_ok(rw_plate_bend(&c.s, &c.plate, &load, 1, &c.bent, &err), &err);
+  each_fails_once(spread, &c, 30);
+  rw_bent_plate_destroy(c.bent);
+  each_fails_once(spread_strip, NULL, 3);
+}
+
 int main(void)
 {
   const struct CMUnitTest tests[] = {cmocka_unit_test(thin_and_clamped), cmocka_unit_test(sheared),
-                                     cmocka_unit_test(failure)};
+                                     cmocka_unit_test(failure), cmocka_unit_test(how_well_known)};
   return cmocka_run_group_tests(tests, NULL, NULL);
 }

@@ -178,6 +178,17 @@ function TestRange.test_gives_its_parts()
   refused(function() r.value = 1 end)
 end
 
+function TestRange.test_other_sign()
+  local r = -range(5.49, 5.4, 5.58, "area", "tape reading")
+  lu.assertEquals({ r.value:si(), r.low:si(), r.high:si() }, { -5.49, -5.58, -5.4 })
+  lu.assertEquals(r.because, "tape reading")
+  lu.assertEquals(r.warnings, {})
+  lu.assertEquals((-range(0.5, 0.25, 0.75, "number")).low, -0.75)
+  local day = 20729 * 86400
+  refused(function() return -range(day, day, day + 1, "clock") end)
+  refused(function() return -range(294.15, 292.15, 296.15, "temperature") end)
+end
+
 function TestRange.test_clock_times()
   local day = 20729 * 86400 -- 2026-10-03: 20729 days after 1970-01-01
   local r = range(day + 55800, day + 53400, day + 86400 + 3600, "clock", "wood temperature")

@@ -120,6 +120,66 @@ function TestPanel.test_failure()
   lu.assertTrue(hill.factor <= f.factor)
 end
 
+-- A panel of one material: what bends it is as uncertain as its modulus, and first damage as one
+-- strength; the interval is that of a lognormal.
+function TestPanel.test_spread_of_one_material()
+  local wood = rw.laminate { plies = { { wood = "western-redcedar", thickness = "6 mm",
+    modulus = { value = "8 GPa", sd = "1.2 GPa" } } } }
+  local p = wood:panel { length = "900 mm", width = "620 mm", pressure = "200 Pa" }
+  local s = p:spread {}
+  local function wide(sd)
+    return math.exp(1.6448536 * math.sqrt(math.log(1 + sd ^ 2)))
+  end
+  lu.assertAlmostEquals(s.deflection.value:si() / p.deflection:si(), 1, 1e-9)
+  lu.assertAlmostEquals(s.deflection.high:si() / s.deflection.value:si(), wide(0.15), 1e-6)
+  lu.assertAlmostEquals(s.deflection.value:si() / s.deflection.low:si(), wide(0.15), 1e-6)
+  lu.assertEquals(s.deflection.because, "stiffness of the wood")
+  lu.assertAlmostEquals(s.inner_strain.value, math.abs(p.surface_strain), 1e-6)
+  lu.assertAlmostEquals(s.inner_strain.high / s.inner_strain.value, wide(0.15), 1e-6)
+  lu.assertAlmostEquals(s.held.value:si(), p.held:si(), 1e-9)
+  -- Pushed from outside it tears across the grain inside: 25 % of scatter, by 1000 trials.
+  lu.assertEquals(p.failure.mode, "pulled apart across its fibre or grain")
+  lu.assertEquals(s.factor.value, p.failure.factor)
+  lu.assertAlmostEquals(s.factor.high / s.factor.value, wide(0.25), 0.02 * wide(0.25))
+  lu.assertEquals(s.factor.because, "strength of the wood")
+  lu.assertStrContains(tostring(s.factor), "most of the spread: strength of the wood")
+  lu.assertTrue(s.other == nil or s.other.share < 0.01)
+end
+
+function TestPanel.test_spread_from_inside()
+  local p = panel { patch = { load = "-785 N", diameter = "60 mm" }, criterion = "tsai_wu" }
+  local s = p:spread {}
+  for _, name in ipairs { "deflection", "inner_strain" } do
+    local r = s[name]
+    lu.assertTrue(r.low < r.value and r.value < r.high)
+    local back = -r
+    lu.assertTrue(back.low < back.value and back.value < back.high)
+    lu.assertTrue(-back.low == r.high and -back.high == r.low and back.because == r.because)
+  end
+  lu.assertTrue(s.outer_strain.low > 0)
+  lu.assertAlmostEquals(s.factor.value, p.failure.factor, 1e-9 * s.factor.value)
+  lu.assertTrue(s.factor.low < s.factor.value)
+  -- Cloth's strengths are good to a factor of two: what it gives way by is no surer than that.
+  local cloth = rw.laminate { plies = { { cloth = glass }, { cloth = glass } } }
+  local only = cloth:panel { length = "100 mm", width = "100 mm", pressure = "500 Pa" }:spread {}
+  lu.assertAlmostEquals(only.factor.high / only.factor.value, 2, 0.05)
+  lu.assertEquals(only.factor.because, "strength of the cloth")
+end
+
+-- Two woods scatter by the greater of their spreads; plywood's veneers are wrong together.
+function TestPanel.test_spread_of_woods()
+  local function factor(list)
+    local p = rw.laminate { plies = list }:panel { length = "600 mm", width = "400 mm",
+      pressure = "200 Pa" }
+    return p:spread {}
+  end
+  local s = factor { { wood = "okoume", thickness = "6 mm", veneers = 3 } }
+  lu.assertAlmostEquals(s.deflection.high:si() / s.deflection.value:si(),
+    math.exp(1.6448536 * math.sqrt(math.log(1 + (1.4 / 8.679) ^ 2))), 1e-6)
+  lu.assertTrue(factor { { wood = "okoume", thickness = "3 mm" },
+    { wood = "paulownia", thickness = "3 mm" } }.factor.low > 0)
+end
+
 function TestPanel.test_thin_theory_warns()
   local short = skin:panel { length = "100 mm", width = "100 mm", pressure = "500 Pa",
     shear = false }
@@ -197,6 +257,21 @@ function TestStrip.test_what_it_tells()
   lu.assertTrue(sheared.deflection > s.deflection and sheared.shear_share > 0)
 end
 
+function TestStrip.test_spread()
+  local more = { span = "500 mm", load = "100 N/m" }
+  lu.assertNil(plank:strip(more).spread)
+  more.spread = true
+  local s = plank:strip(more)
+  local d = s.spread.deflection
+  lu.assertEquals(d.value, s.deflection)
+  lu.assertAlmostEquals(d.high:si() / d.value:si(), d.value:si() / d.low:si(), 1e-9)
+  lu.assertAlmostEquals(s.spread.strain.value, s.surface_strain, 1e-12)
+  lu.assertAlmostEquals(s.spread.factor.value, s.failure.factor, 1e-9 * s.failure.factor)
+  lu.assertEquals(s.spread.factor.because, "strength of the wood")
+  more.shear = true
+  lu.assertTrue(plank:strip(more).spread.deflection.value > d.value)
+end
+
 function TestStrip.test_refusals()
   refused_for("patch", {}, plank.strip, plank,
     { span = "500 mm", load = "1 N/m", patch = "600 mm" })
@@ -253,6 +328,14 @@ function TestArch.test_rise()
   lu.assertAlmostEquals(near.snap, 1 / 0.9, 1e-3)
   local fixed = plank:arch { span = "500 mm", rise = "30 mm", crown = "50 N/m", ends = "fixed" }
   lu.assertTrue(math.abs(fixed.end_moment:si()) > 0)
+end
+
+function TestArch.test_spread()
+  local arch = plank:arch { span = "500 mm", rise = "30 mm", pressure = "300 Pa", spread = true }
+  lu.assertEquals(arch.spread.deflection.value, arch.deflection)
+  lu.assertTrue(arch.spread.deflection.low < arch.deflection)
+  lu.assertTrue(arch.spread.deflection.low:si() > 0)
+  lu.assertAlmostEquals(arch.spread.factor.value, arch.failure.factor, 1e-9 * arch.failure.factor)
 end
 
 function TestArch.test_refusals()

@@ -86,6 +86,11 @@ static const char *const programs[] = {
     "local bent = skin:panel{length = '0.9 m', width = '0.6 m', pressure = '1 kPa'}\n"
     "if not bent.failure.face or not bent:at{x = '0.1 m', y = '0.1 m'}.Qx or\n"
     "  not bent.deepest.inner.x or #bent.warnings > 1 then error 'no panel' end\n"
+    "local s = bent:spread{}\n"
+    "if not s.factor.because or not (-s.held).low or\n"
+    "  not skin:strip{span = '1 m', load = '1 N/m', spread = true}.spread.strain.high or\n"
+    "  not skin:arch{span = '1 m', rise = '5 cm', crown = '1 N/m', spread = true}.spread.factor\n"
+    "  then error 'no spread' end\n"
     "return 5\n",
     "local rw = ...\n"
     "local cloth = {layer = rw.laminate{plies = {{cloth = rw.cloth{name = 'glass-203-plain'}}}}}\n"

@@ -3,6 +3,8 @@
  * points_laminate_strength.csv. */
 #include "check.h"
 
+#include <math.h>
+
 static const char *room = "laminate_strength";
 static const double degree = 3.14159265358979323846 / 180;
 
@@ -75,6 +77,23 @@ static void core_shears(void **state)
   assert_int_equal(f.mode, RW_MODE_SHEAR_THROUGH);
 }
 
+/* The tables' woods scatter as clear wood was found to. */
+static void strengths_scatter(void **state)
+{
+  (void)state;
+  rw_error err;
+  rw_strength_spread s;
+  assert_ok(rw_lamina_wood_strength_spread("northern-white-cedar", &s, &err), &err);
+  check_point(room, "scatter-bend", s.Xt);
+  check_point(room, "scatter-crush", s.Xc);
+  check_point(room, "scatter-split", s.Yt);
+  check_point(room, "scatter-bruise", s.Yc);
+  check_point(room, "scatter-shear", s.S);
+  rw_strength_spread cloth = rw_lamina_cloth_strength_spread();
+  double log_sd = sqrt(log1p(cloth.Xt * cloth.Xt));
+  check_point(room, "scatter-cloth", exp(rw_num_normal_quantile(0.95) * log_sd));
+}
+
 static void every_row_was_used(void **state)
 {
   (void)state;
@@ -84,9 +103,8 @@ static void every_row_was_used(void **state)
 int main(void)
 {
   const struct CMUnitTest tests[] = {
-      cmocka_unit_test(skin_wrinkles),
-      cmocka_unit_test(ply_under_combined_stress),
-      cmocka_unit_test(core_shears),
+      cmocka_unit_test(skin_wrinkles),      cmocka_unit_test(ply_under_combined_stress),
+      cmocka_unit_test(core_shears),        cmocka_unit_test(strengths_scatter),
       cmocka_unit_test(every_row_was_used),
   };
   return cmocka_run_group_tests(tests, NULL, NULL);

@@ -17,8 +17,12 @@ local function options(...)
   return table.unpack(table.move({ ... }, 1, select("#", ...), #size + 1, { table.unpack(size) }))
 end
 
+-- The same question is asked once.
+local asked = {}
 local function json(...)
-  return support.json(support.runs(script, "--json", options(...)))
+  local key = table.concat({ ... }, "|")
+  asked[key] = asked[key] or support.json(support.runs(script, "--json", options(...)))
+  return asked[key]
 end
 
 local cases = { "heel_resting", "heel_clamped", "spread_resting", "spread_clamped" }
@@ -39,6 +43,16 @@ function TestPanelCheck.test_numbers_are_the_library_s()
     lu.assertTrue(got.deflection.value > got.held.value and got.held.value > 0)
     lu.assertAlmostEquals(got.held.value, -p.held:to(got.held.unit), 1e-9)
     lu.assertAlmostEquals(got.factor.value, p.failure.factor, 1e-9)
+    local s = p:spread {}
+    lu.assertAlmostEquals(got.deflection.low, -s.deflection.high:to(got.deflection.unit), 1e-9)
+    lu.assertAlmostEquals(got.deflection.high, -s.deflection.low:to(got.deflection.unit), 1e-9)
+    lu.assertEquals(got.deflection.because, s.deflection.because)
+    for row, range in pairs { outer_strain = s.outer_strain, inner_strain = s.inner_strain,
+      factor = s.factor } do
+      lu.assertEquals({ got[row].value, got[row].low, got[row].high, got[row].because },
+        { range.value, range.low, range.high, range.because })
+    end
+    lu.assertStrContains(got.why.value, s.factor.because)
     lu.assertStrContains(got.first.value, p.failure.face .. " face of ply " .. p.failure.ply)
     lu.assertStrContains(got.first.value, p.failure.mode)
     lu.assertEquals(#got.notes, #p.warnings)
@@ -71,6 +85,35 @@ function TestPanelCheck.test_orders_are_physical()
   lu.assertAlmostEquals(force.heel_resting.factor.value, f.heel_resting.factor.value, 1e-9)
 end
 
+-- Every interval holds its value and stays on its side of zero.
+function TestPanelCheck.test_intervals()
+  local f = json("--plies", plies)
+  for _, key in ipairs(cases) do
+    for _, row in ipairs { "deflection", "held", "outer_strain", "inner_strain", "factor" } do
+      local r = f[key][row]
+      lu.assertTrue(r.low < r.value and r.value < r.high and r.low * r.high > 0, key .. row)
+    end
+  end
+  local text = support.runs(script, options("--plies", plies))
+  lu.assertStrContains(text, "In brackets: where nine in ten")
+  local said = text:match "greatest strain outside +([^\n]*)"
+  lu.assertStrMatches(said, "%d%.%d%d %% %(%d%.%d%d to %d%.%d%d%)")
+  lu.assertStrMatches(text:match "first damage at the load times +([^\n]*)",
+    "%S+ %(%S+ to %S+%)")
+  lu.assertStrMatches(text:match "deflection outwards +([^\n]*)", "%S+ mm %(%S+ to %S+%)")
+end
+
+-- Wood and cloth that are about as near to giving way change places from trial to trial.
+function TestPanelCheck.test_something_else_gives_way()
+  local found = support.json(support.runs(script, "--json", "--plies",
+    "glass-203-plain, okoume 4 mm, glass-203-plain", "--length", "0.3 m", "--width", "0.3 m",
+    "--load", "20 kg"))
+  local other = found.spread_resting.other
+  lu.assertStrContains(other.label, "of 100 trials something else")
+  lu.assertStrContains(other.value, "most often glass-203-plain, outer face of ply 1")
+  lu.assertNil(found.heel_resting.other)
+end
+
 function TestPanelCheck.test_boat_folder()
   local text = support.runs(script, demo, options())
   for _, words in ipairs { "Sandpiper", "invented", "glass-203-plain", "western-redcedar",
@@ -97,6 +140,7 @@ function TestPanelCheck.test_page()
   lu.assertEquals(#support.files(folder), 1)
   support.remove_folder(folder)
   for _, words in ipairs { "Sandpiper", "Caution", "not an approval", "<svg", "heel, clamped",
+    "nine in ten such panels", "greatest strain inside",
     "invented" } do
     lu.assertStrContains(page, words)
   end

@@ -18,6 +18,8 @@ panelcheck.cautions = {
     .. "practice decide; wood scatter is real.",
   "Strengths are good to a factor of two. Knots, slope of grain, glue lines and bad wetting are "
     .. "left out, and so is wood crushed right under the heel.",
+  "What stands in brackets is the scatter of clear wood and of cloth alone. Of many strips the "
+    .. "weakest gives way first; edges, load and theory add their own doubt.",
   "Real edges lie between resting and clamped, and between free to slide in and held. Beyond half "
     .. "a thickness a panel also carries as a membrane; strain and damage are told without that.",
 }
@@ -41,34 +43,52 @@ local function describe(plan, lam)
   sections.row(s, "bend_across", "bending stiffness across", lam.bend_across)
 end
 
--- Greater of a face's strains, of its sign; twisting is left to the failure.
-local function greater(strain)
-  return math.abs(strain.x) > math.abs(strain.y) and strain.x or strain.y
+-- Below this share of the trials it is not told that something else gives way first.
+local SELDOM = 0.05
+
+local function gives_way(f)
+  return ("%s, %s face of ply %d: %s"):format(f.name, f.face, f.ply, f.mode)
+end
+
+local function first_damage(s, f, spread)
+  if not f.ply then
+    return
+  end
+  sections.row(s, "factor", "first damage at the load times", spread.factor)
+  sections.row(s, "first", "what gives way first", gives_way(f))
+  local other = spread.other
+  if other and other.share >= SELDOM then
+    sections.row(s, "other", ("in %.0f of 100 trials something else"):format(100 * other.share),
+      "most often " .. gives_way(other))
+  end
+  local bend, damage = spread.deflection.because, spread.factor.because
+  if damage then
+    sections.row(s, "why", "most of the spread",
+      (bend and "of the deflection: " .. bend .. "; " or "") .. "of first damage: " .. damage)
+  end
 end
 
 local function answer(plan, case, edges, panel)
   local s = sections.add(plan, case.key .. "_" .. edges,
     ("%s, edges %s"):format(case.title, edges))
-  local at, f = panel.stretched, panel.failure
+  local at, spread = panel.stretched, panel:spread {}
+  local function outwards(range)
+    return plan.sign < 0 and -range or range
+  end
   sections.row(s, "deflection", plan.from == "inside" and "deflection outwards"
-    or "deflection inwards", plan.sign * panel.deflection)
-  sections.row(s, "held", "where the edges can't slide in, about", plan.sign * panel.held)
+    or "deflection inwards", outwards(spread.deflection))
+  sections.row(s, "held", "where the edges can't slide in, about", outwards(spread.held))
   sections.row(s, "place", "a face is strained most at",
     ("%s along, %s across"):format(at.x:text(2), at.y:text(2)))
-  sections.row(s, "outer_strain", "strain outside, there",
-    greater(at.outer))
-  sections.row(s, "inner_strain", "strain inside, there", greater(at.inner))
+  sections.row(s, "outer_strain", "greatest strain outside", spread.outer_strain)
+  sections.row(s, "inner_strain", "greatest strain inside", spread.inner_strain)
   sections.row(s, "moment_along", "moment along, per width", at.moment.x)
   sections.row(s, "moment_across", "moment across, per width", at.moment.y)
-  if f.ply then
-    sections.row(s, "factor", "first damage at the load times", rw.q(f.factor, "1"))
-    sections.row(s, "first", "what gives way first",
-      ("%s, %s face of ply %d: %s"):format(f.name, f.face, f.ply, f.mode))
-  end
+  first_damage(s, panel.failure, spread)
   for _, w in ipairs(panel.warnings) do
     sections.note(s, w)
   end
-  s.panel, s.case, s.edges = panel, case, edges
+  s.deflection, s.case, s.edges = outwards(spread.deflection), case, edges
   plan.answers[#plan.answers + 1] = s
 end
 
@@ -93,20 +113,29 @@ function panelcheck.make(o)
   return plan
 end
 
--- Strains are thousandths; other plain numbers are not here.
-local function say(value)
-  if math.type(value) == "float" then
-    return ("%.2f %%"):format(100 * value):gsub(",", ".")
+-- What most of the spread of these comes from has its own row.
+local SHORT = { deflection = true, held = true, factor = true }
+
+-- Strains as per cent.
+local function say(value, row)
+  if row.key:find "_strain$" then
+    local low, high = 100 * value.low, 100 * value.high
+    local digits = math.max(math.abs(low), math.abs(high)) < 0.1 and 3 or 2
+    local said = ("%.Nf %% (%.Nf to %.Nf)"):gsub("N", digits)
+    return (said:format(100 * value.value, low, high):gsub(",", "."))
   end
-  return (sections.say(value))
+  local said = sections.say(value)
+  return SHORT[row.key] and said:gsub("; most of the spread: [^)]*%)$", ")") or said
 end
 
 local function head(plan)
   return ("%s: a panel of %s"):format(plan.name, plan.size)
 end
 
+local brackets = "In brackets: where nine in ten such panels lie, as wood and cloth scatter."
+
 function panelcheck.text(plan)
-  return sections.sheet(plan, head(plan), panelcheck.cautions, say)
+  return sections.sheet(plan, head(plan), panelcheck.cautions, say, brackets)
 end
 
 panelcheck.csv = sections.csv
@@ -118,17 +147,20 @@ end
 
 -- Deflections of all cases, one below the other.
 function panelcheck.picture(plan)
-  local rows, unit = {}, plan.answers[1].panel.deflection:unit()
+  local rows, unit = {}, plan.answers[1].deflection.value:unit()
   for i, s in ipairs(plan.answers) do
-    rows[i] = { label = ("%s, %s"):format(s.case.key, s.edges),
-      value = plan.sign * s.panel.deflection:to(unit) }
+    local d = s.deflection
+    rows[i] = { label = ("%s, %s"):format(s.case.key, s.edges), value = d.value:to(unit),
+      low = d.low:to(unit), high = d.high:to(unit) }
   end
   return chart.bars { id = "deflection", rows = rows, unit = unit, title = "Deflection" }
 end
 
 function panelcheck.page(plan)
-  local parts = { { heading = "How far it bends", body = report.figure(panelcheck.picture(plan),
-    "Deflection in the middle of the panel; its real edges lie between resting and clamped.") } }
+  local caption = "Greatest deflection. The real edges lie between resting and clamped. "
+    .. "Lines and brackets: where nine in ten such panels lie, as wood and cloth scatter."
+  local parts = { { heading = "How far it bends",
+    body = report.figure(panelcheck.picture(plan), caption) } }
   for _, s in ipairs(plan.sections) do
     parts[#parts + 1] = { heading = s.title, body = sections.body(s, say) }
   end

@@ -60,13 +60,13 @@ function sections.parts(value)
     unit = unit, because = value.because }
 end
 
--- Lines of text, one section after the other.
+-- Lines of text, one section after the other. `say` is given a row's value and the row.
 function sections.text(plan, say)
   local lines = {}
   for _, s in ipairs(plan.sections) do
     lines[#lines + 1] = s.title
     for _, r in ipairs(s.rows) do
-      lines[#lines + 1] = ("  %-46s %s"):format(r.label, (say or sections.say)(r.value))
+      lines[#lines + 1] = ("  %-46s %s"):format(r.label, (say or sections.say)(r.value, r))
     end
     for _, n in ipairs(s.notes) do
       lines[#lines + 1] = "  * " .. n
@@ -76,9 +76,12 @@ function sections.text(plan, say)
   return lines
 end
 
--- All of a plan as text: a head, its note, the sections, the cautions.
-function sections.sheet(plan, head, cautions, say)
-  local lines = { head .. (plan.note and " (" .. plan.note .. ")" or ""), "" }
+-- All of a plan as text: a head, its note, a line below it where one is given, the sections, the
+-- cautions.
+function sections.sheet(plan, head, cautions, say, below)
+  local lines = { head .. (plan.note and " (" .. plan.note .. ")" or "") }
+  lines[#lines + 1] = below
+  lines[#lines + 1] = ""
   local told = sections.text(plan, say)
   table.move(told, 1, #told, #lines + 1, lines)
   lines[#lines + 1] = "Cautions"
@@ -92,7 +95,7 @@ end
 function sections.body(s, say)
   local rows = {}
   for i, r in ipairs(s.rows) do
-    rows[i] = { r.label, (say or sections.say)(r.value) }
+    rows[i] = { r.label, (say or sections.say)(r.value, r) }
   end
   local body = {}
   if #rows > 0 then

@@ -217,7 +217,8 @@ static const rwl_function methods[] = {
      "{deflection: quantity, at: quantity, shear_share: number, moment: quantity, moment_at: "
      "quantity, surface_strain: number, outer: " STRAINS ", inner: " STRAINS
      ", first_reaction: quantity, second_reaction: quantity, failure: " FAILURE_OF
-     "}, places: {x: quantity, deflection: quantity, moment: quantity}[]|nil, warnings: string[]}",
+     "}, places: {x: quantity, deflection: quantity, moment: quantity}[]|nil, "
+     "spread: " RWL_STRIP_SPREAD "|nil, warnings: string[]}",
      rwl_strip},
     {"arch", "laminate", RWL_NAMED, rwl_arch_fields,
      "A strip of a curved side, as a shallow arch that bulges to the outside: deflection of the "
@@ -227,7 +228,7 @@ static const rwl_function methods[] = {
      "{deflection: quantity, flat: quantity, thrust: quantity, moment: quantity, moment_at: "
      "quantity, crown_moment: quantity, end_moment: quantity, surface_strain: number, "
      "outer: " STRAINS ", inner: " STRAINS ", snap: number, failure: " FAILURE_OF
-     "}, warnings: string[]}",
+     "}, spread: " RWL_STRIP_SPREAD "|nil, warnings: string[]}",
      rwl_arch},
     RWL_END_FUNCTIONS,
 };

@@ -12,10 +12,11 @@ enum { RWL_WOOD, RWL_SKIN, RWL_GROUPS }; /* what is wrong together */
 
 /* What a layer of the library's stack came from. */
 typedef struct rwl_layer {
-  size_t group;  /* RWL_WOOD or RWL_SKIN */
-  size_t listed; /* place in the list of plies, from 0 */
-  size_t veneer; /* of plywood, from 1 on; else 0 */
-  double spread; /* relative standard deviation of its moduli */
+  size_t group;                /* RWL_WOOD or RWL_SKIN */
+  size_t listed;               /* place in the list of plies, from 0 */
+  size_t veneer;               /* of plywood, from 1 on; else 0 */
+  double spread;               /* relative standard deviation of its moduli */
+  rw_strength_spread strength; /* RWL_WOOD: of its strengths */
   char name[RWL_NAME];
   rw_cloth cloth; /* RWL_SKIN: cloth, fibre and fibre share */
   rw_fibre fibre;
@@ -33,12 +34,23 @@ typedef struct rwl_layer {
 typedef struct rwl_laminate {
   rw_stack stack;
   rw_stack_spread spread;
+  double relative[RWL_GROUPS]; /* sd of the moduli of wood and of cloth */
+  rw_strength_spread strength[RWL_GROUPS];
   double shear[3]; /* rw_stack_shear */
   rwl_warning warning;
   size_t n;
   rwl_layer *layer; /* of each ply; stands behind the plies */
   rw_ply ply[];
 } rwl_laminate;
+
+/* A solved panel, of panel.c; the laminate hangs on its user value. */
+typedef struct rwl_bent {
+  rw_bent_plate *bent;
+  const rwl_laminate *of;
+  rw_criterion criterion;
+  rw_plate_failure failure;
+  rwl_warning warning;
+} rwl_bent;
 
 #define RWL_CRITERIA "max_stress|tsai_wu|max_strain|tsai_hill"
 #define RWL_WHY_NOT_APPROVAL                                                                      \
@@ -82,8 +94,10 @@ extern const char rwl_laminate_resin[];
 /* Gives "ply[i]" of the library's stack the name of the listed ply it came from. */
 void rwl_name_ply(const rwl_laminate *l, rw_error *err);
 
-/* Sets factor, mode, ply, veneer, name and face of the table on the top of the stack. */
+/* Sets factor, mode, ply, veneer, name and face of the table on the top of the stack; all but the
+ * factor. */
 void rwl_set_failure(lua_State *L, const rwl_laminate *l, const rw_first_failure *f);
+void rwl_set_layer(lua_State *L, const rwl_laminate *l, const rw_first_failure *f);
 void rwl_set_whole(lua_State *L, const char *name, size_t n);
 /* Sets a table of three quantities by their names. */
 void rwl_set_three(lua_State *L, const char *name, const char *const of[3], const char *unit,
@@ -118,5 +132,17 @@ extern const rwl_field rwl_arch_fields[];
 int rwl_panel(lua_State *L);
 int rwl_strip(lua_State *L);
 int rwl_arch(lua_State *L);
+
+/* How well answers are known, in panel_spread.c: a method of a panel, and the field `spread` of
+ * the table on the top of the stack. */
+int rwl_panel_spread(lua_State *L);
+void rwl_set_strip_spread(lua_State *L, const rwl_laminate *l, const rw_strip *strip,
+                          const rw_strip_load *load, rw_criterion criterion);
+void rwl_set_arch_spread(lua_State *L, const rwl_laminate *l, const rw_arch *arch, double pressure,
+                         double crown, rw_criterion criterion);
+#define RWL_OTHER                                                                                 \
+  "{share: number, ply: integer, veneer: integer|nil, face: \"outer\"|\"inner\", name: string, "  \
+  "mode: string}|nil"
+#define RWL_STRIP_SPREAD "{deflection: range, strain: range, factor: range, other: " RWL_OTHER "}"
 
 #endif

@@ -51,7 +51,7 @@ static void set_face(lua_State *L, int face)
     rwl_set_text(L, "face", face < 0 ? "outer" : "inner");
 }
 
-static void set_layer(lua_State *L, const rwl_laminate *l, const rw_first_failure *f)
+void rwl_set_layer(lua_State *L, const rwl_laminate *l, const rw_first_failure *f)
 {
   rwl_set_text(L, "mode", mode_names[f->mode]);
   if (f->mode == RW_MODE_NONE)
@@ -67,7 +67,7 @@ static void set_layer(lua_State *L, const rwl_laminate *l, const rw_first_failur
 void rwl_set_failure(lua_State *L, const rwl_laminate *l, const rw_first_failure *f)
 {
   rwl_set_number(L, "factor", f->factor);
-  set_layer(L, l, f);
+  rwl_set_layer(L, l, f);
 }
 
 /* --- failure -------------------------------------------------------------------------------- */
@@ -184,7 +184,7 @@ static void set_hit(lua_State *L, const rwl_laminate *l, const char *name,
 {
   lua_createtable(L, 0, 6);
   rwl_set_quantity(L, "moment", "N", f->factor);
-  set_layer(L, l, f);
+  rwl_set_layer(L, l, f);
   lua_setfield(L, -2, name);
 }
 

@@ -3,6 +3,7 @@
  */
 #include "laminate.h"
 
+#include <math.h>
 #include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
@@ -205,6 +206,8 @@ static void read_wood(lua_State *L, size_t i, rwl_layer *layer, rw_ply *ply)
       rw_lamina_wood_cut(name, layer->cut, layer->moisture, &ply->material, &s, &err);
   if (status >= 0)
     status = rw_material_find(RW_WOOD, name, &m, &err);
+  if (status >= 0)
+    status = rw_lamina_wood_strength_spread(name, &layer->strength, &err);
   rwl_throw_in_ply(L, i, status, &err);
   measured_wood(L, i, &ply->material, &s);
   layer->spread = s;
@@ -276,19 +279,29 @@ rwl_laminate *rwl_laminate_push(lua_State *L, size_t n)
   return l;
 }
 
+/* The strengths that scatter most, one by one. */
+static void widen(rw_strength_spread *all, const rw_strength_spread *one)
+{
+  *all =
+      (rw_strength_spread){fmax(all->Xt, one->Xt), fmax(all->Xc, one->Xc), fmax(all->Yt, one->Yt),
+                           fmax(all->Yc, one->Yc), fmax(all->S, one->S)};
+}
+
 void rwl_laminate_finish(lua_State *L, rwl_laminate *l)
 {
-  double relative[RWL_GROUPS] = {0.0, 0.0};
   size_t *group = rwl_block(L, l->n, sizeof *group);
+  l->strength[RWL_SKIN] = rw_lamina_cloth_strength_spread();
   for (size_t i = 0; i < l->n; i++) {
     const rwl_layer *layer = &l->layer[i];
     group[i] = layer->group;
-    relative[layer->group] = fmax(relative[layer->group], layer->spread);
+    l->relative[layer->group] = fmax(l->relative[layer->group], layer->spread);
+    if (layer->group == RWL_WOOD)
+      widen(&l->strength[RWL_WOOD], &layer->strength);
   }
   rw_error err = {0};
   rw_status status = rw_stack_make(l->ply, l->n, &l->stack, &err);
   if (status >= 0)
-    status = rw_stack_uncertain(l->ply, l->n, group, relative, RWL_GROUPS, &l->spread, &err);
+    status = rw_stack_uncertain(l->ply, l->n, group, l->relative, RWL_GROUPS, &l->spread, &err);
   if (status >= 0)
     status = rw_stack_shear(l->ply, l->n, &l->stack, l->shear, &err);
   lua_pop(L, 1);

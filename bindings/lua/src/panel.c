@@ -101,19 +101,11 @@ static rw_plate read_plate(lua_State *L, const rwl_laminate *l)
   return plate;
 }
 
-/* A solved panel; the laminate hangs on its user value. */
-typedef struct panel {
-  rw_bent_plate *bent;
-  const rwl_laminate *of;
-  rw_plate_failure failure;
-  rwl_warning warning;
-} panel;
-
 enum { LAMINATE = 1 }; /* user value */
 
 static int release(lua_State *L)
 {
-  panel *p = luaL_testudata(L, 1, "resinwright." RWL_PANEL);
+  rwl_bent *p = luaL_testudata(L, 1, "resinwright." RWL_PANEL);
   if (p == NULL)
     return 0;
   rw_bent_plate_destroy(p->bent);
@@ -185,15 +177,14 @@ static rw_status bend(lua_State *L, const rwl_laminate *l, rw_bent_plate **bent,
 int rwl_panel(lua_State *L)
 {
   const rwl_laminate *l = rwl_self(L);
-  panel *p = rwl_push_object(L, RWL_PANEL, sizeof *p);
+  rwl_bent *p = rwl_push_object(L, RWL_PANEL, sizeof *p);
   lua_pushvalue(L, 2);
   lua_setiuservalue(L, -2, LAMINATE);
   p->of = l;
   rw_error err = {0};
   rwl_keep(L, &p->warning, bend(L, l, &p->bent, &err), &err);
-  rw_status status = rw_bent_plate_failure(
-      p->bent, l->ply, l->n, (rw_criterion)rwl_get_choice(L, "criterion", RW_MAX_STRESS),
-      &p->failure, &err);
+  p->criterion = (rw_criterion)rwl_get_choice(L, "criterion", RW_MAX_STRESS);
+  rw_status status = rw_bent_plate_failure(p->bent, l->ply, l->n, p->criterion, &p->failure, &err);
   rwl_name_ply(l, &err);
   rwl_check(L, status, &err);
   return 1;
@@ -214,7 +205,7 @@ static void push_point(lua_State *L, const rw_plate_point *p)
 
 static int at(lua_State *L)
 {
-  const panel *p = rwl_self(L);
+  const rwl_bent *p = rwl_self(L);
   rw_plate_point point;
   rw_error err = {0};
   static const rwl_alias alias[] = {{NULL, NULL}};
@@ -225,7 +216,7 @@ static int at(lua_State *L)
   return 1;
 }
 
-static void push_panel_failure(lua_State *L, const panel *p)
+static void push_panel_failure(lua_State *L, const rwl_bent *p)
 {
   const rw_plate_failure *f = &p->failure;
   lua_createtable(L, 0, 8);
@@ -238,7 +229,7 @@ static void push_panel_failure(lua_State *L, const panel *p)
 
 static int read(lua_State *L)
 {
-  const panel *p = lua_touserdata(L, 1);
+  const rwl_bent *p = lua_touserdata(L, 1);
   const rw_plate_result r = rw_bent_plate_result(p->bent);
   const struct {
     const char *name;
@@ -274,7 +265,7 @@ static int read(lua_State *L)
 
 static int say(lua_State *L)
 {
-  const panel *p = luaL_checkudata(L, 1, "resinwright." RWL_PANEL);
+  const rwl_bent *p = luaL_checkudata(L, 1, "resinwright." RWL_PANEL);
   rwl_push_quantity(L, "m", rw_bent_plate_result(p->bent).deepest.deflection);
   lua_pushfstring(L, "panel that deflects %s", luaL_tolstring(L, -1, NULL));
   return 1;
@@ -328,6 +319,16 @@ static const rwl_function methods[] = {
      "One place of the panel: deflection, strains of the outer and the inner face, moments and "
      "shear forces per width (N, N/m; shear forces are 0 where shear was left out).",
      POINT, at},
+    {"spread", RWL_PANEL, RWL_NAMED, NULL,
+     "How well the answers are known, from the scatter of wood and of cloth: each is stiffer or "
+     "softer, and stronger or weaker, as a whole. The greatest strain of each face (of any "
+     "direction, above 0 stretched) and the factor of the load at first failure come with their "
+     "ranges; other is what else gives way first in some of a thousand trials, the share of all "
+     "such trials, and what it is most often (nil: nothing else ever). Left out: knots and bad "
+     "wetting, the weakest strip of many, edges, and theory itself." RWL_WHY_NOT_APPROVAL,
+     "{deflection: range, held: range, outer_strain: range, inner_strain: range, factor: range, "
+     "other: " RWL_OTHER "}",
+     rwl_panel_spread},
     RWL_END_FUNCTIONS,
 };
 static const rwl_property properties[] = {

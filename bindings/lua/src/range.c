@@ -134,6 +134,29 @@ static int range_tostring(lua_State *L)
   return 1;
 }
 
+/* -range: the same seen from the other side. */
+static int turned(lua_State *L)
+{
+  const rwl_range *r = rwl_test_range(L, 1);
+  if (r == NULL || r->clock || r->shape.point)
+    return rwl_refuse(
+        L, &(rwl_refusal){.code = RW_ERR_ARGUMENT,
+                          .message = "clock times and temperatures on a scale cannot be negated",
+                          .hint = "take a difference first, such as t - \"0 degC\""});
+  rwl_range other = *r;
+  other.value = -r->value;
+  other.low = -r->high;
+  other.high = -r->low;
+  luaL_checkstack(L, RWL_STACK, NULL);
+  lua_settop(L, 1);
+  *(rwl_range *)rwl_push_object(L, "range", sizeof other) = other;
+  for (int k = BECAUSE; k <= WARNINGS; k++) {
+    lua_getiuservalue(L, 1, k);
+    lua_setiuservalue(L, -2, k);
+  }
+  return 1;
+}
+
 static const rwl_property properties[] = {
     {"value", "quantity|number|string", "best value; of a clock range the time as text"},
     {"low", "quantity|number|string", "lower end"},
@@ -150,7 +173,7 @@ static const rwl_property properties[] = {
 };
 
 static const luaL_Reg events[] = {
-    {"__tostring", range_tostring}, {"__concat", rwl_concat}, {NULL, NULL}};
+    {"__tostring", range_tostring}, {"__concat", rwl_concat}, {"__unm", turned}, {NULL, NULL}};
 
 static const rwl_type types[] = {
     {"range", "A result with its interval, and what most of the spread comes from.", properties,

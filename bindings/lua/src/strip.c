@@ -18,14 +18,18 @@ static void set_faces(lua_State *L, const rw_stack *s, const double strain[6])
   rwl_set_strains(L, "inner", upper);
 }
 
+static rw_criterion criterion_of(lua_State *L)
+{
+  return (rw_criterion)rwl_get_choice(L, "criterion", RW_MAX_STRESS);
+}
+
 /* Sets `failure`: what gives way first where a strip or an arch is bent most. */
 static void set_first(lua_State *L, const rwl_laminate *l, const double load[6])
 {
   rw_first_failure f = {0};
   rw_error err = {0};
-  rw_status status = rw_stack_first_failure(
-      l->ply, l->n, &l->stack, load, (rw_criterion)rwl_get_choice(L, "criterion", RW_MAX_STRESS),
-      &f, &err);
+  rw_status status =
+      rw_stack_first_failure(l->ply, l->n, &l->stack, load, criterion_of(L), &f, &err);
   rwl_name_ply(l, &err);
   rwl_check(L, status, &err);
   lua_createtable(L, 0, 6);
@@ -84,7 +88,7 @@ int rwl_strip(lua_State *L)
   rw_status status = rw_strip_bend(&l->stack, &strip, &load, 1, &r, &err);
   rwl_check_as(L, status, &err, strip_alias);
   rwl_keep(L, &warning, status, &err);
-  lua_createtable(L, 0, 13);
+  lua_createtable(L, 0, 14);
   rwl_set_quantity(L, "deflection", "m", r.deflection);
   rwl_set_quantity(L, "at", "m", r.at);
   rwl_set_number(L, "shear_share", r.shear_share);
@@ -96,6 +100,8 @@ int rwl_strip(lua_State *L)
   rwl_set_quantity(L, "second_reaction", "N/m", r.reaction[1]);
   set_first(L, l, r.load);
   set_places(L, l, &strip, &load);
+  if (rwl_get_boolean(L, "spread", 0))
+    rwl_set_strip_spread(L, l, &strip, &load, criterion_of(L));
   rwl_set_warnings(L, &warning);
   return 1;
 }
@@ -113,8 +119,9 @@ int rwl_arch(lua_State *L)
   rw_arch_result r = {0};
   rw_error err = {0};
   rwl_warning warning;
-  rw_status status = rw_arch_bend(&l->stack, &arch, rwl_get_quantity(L, "pressure", 0.0),
-                                  rwl_get_quantity(L, "crown", 0.0), &r, &err);
+  double pressure = rwl_get_quantity(L, "pressure", 0.0),
+         crown = rwl_get_quantity(L, "crown", 0.0);
+  rw_status status = rw_arch_bend(&l->stack, &arch, pressure, crown, &r, &err);
   rwl_check_as(L, status, &err, alias);
   rwl_keep(L, &warning, status, &err);
   lua_createtable(L, 0, 13);
@@ -129,12 +136,17 @@ int rwl_arch(lua_State *L)
   set_faces(L, &l->stack, r.strain);
   rwl_set_number(L, "snap", r.snap);
   set_first(L, l, r.load);
+  if (rwl_get_boolean(L, "spread", 0))
+    rwl_set_arch_spread(L, l, &arch, pressure, crown, criterion_of(L));
   rwl_set_warnings(L, &warning);
   return 1;
 }
 
 /* --- declarations --------------------------------------------------------------------------- */
 
+#define SPREAD                                                                                    \
+  RWL_MAY("spread", RWL_BOOLEAN, "", "false",                                                     \
+          "true: also how well deflection, strain and first failure are known")
 #define CRITERION RWL_MAY("criterion", RWL_CHOICE, RWL_CRITERIA, "max_stress", "of first failure")
 
 const rwl_field rwl_strip_fields[] = {
@@ -153,6 +165,7 @@ const rwl_field rwl_strip_fields[] = {
         "places", RWL_QUANTITY, "m",
         "where else to tell deflection and moment, from the first support, 0 to the span"),
     CRITERION,
+    SPREAD,
     RWL_END_FIELDS,
 };
 const rwl_field rwl_arch_fields[] = {
@@ -163,5 +176,6 @@ const rwl_field rwl_arch_fields[] = {
     RWL_MAY("pressure", RWL_QUANTITY, "Pa", "0 Pa", "from outside, over the whole span"),
     RWL_MAY("crown", RWL_QUANTITY, "N/m", "0 N/m", "line load at the crown, per metre of width"),
     CRITERION,
+    SPREAD,
     RWL_END_FIELDS,
 };

@@ -1829,6 +1829,7 @@ function laminate:panel(arguments) end
 ---@field shear? boolean true: with shear through the thickness; default false
 ---@field places? (string|resinwright.quantity)[] where else to tell deflection and moment, from the first support, 0 to the span; SI unit m
 ---@field criterion? "max_stress"|"tsai_wu"|"max_strain"|"tsai_hill" of first failure; default max_stress
+---@field spread? boolean true: also how well deflection, strain and first failure are known; default false
 
 ---A strip along the hull between two supports. Shear is left out unless asked for: a short strip
 ---bends more, as a warning says. The moment is per width (N), above 0 it stretches the inside;
@@ -1836,7 +1837,7 @@ function laminate:panel(arguments) end
 ---at each place asked for. For comparing and shop planning only, not an approval: scantling rules,
 ---survey and licensed practice decide, and strengths are good to a factor of two.
 ---@param arguments resinwright.laminate.strip
----@return {deflection: resinwright.quantity, at: resinwright.quantity, shear_share: number, moment: resinwright.quantity, moment_at: resinwright.quantity, surface_strain: number, outer: {x: number, y: number, xy: number}, inner: {x: number, y: number, xy: number}, first_reaction: resinwright.quantity, second_reaction: resinwright.quantity, failure: {factor: number, ply: integer|nil, veneer: integer|nil, face: "outer"|"inner"|nil, name: string|nil, mode: string}, places: {x: resinwright.quantity, deflection: resinwright.quantity, moment: resinwright.quantity}[]|nil, warnings: string[]}
+---@return {deflection: resinwright.quantity, at: resinwright.quantity, shear_share: number, moment: resinwright.quantity, moment_at: resinwright.quantity, surface_strain: number, outer: {x: number, y: number, xy: number}, inner: {x: number, y: number, xy: number}, first_reaction: resinwright.quantity, second_reaction: resinwright.quantity, failure: {factor: number, ply: integer|nil, veneer: integer|nil, face: "outer"|"inner"|nil, name: string|nil, mode: string}, places: {x: resinwright.quantity, deflection: resinwright.quantity, moment: resinwright.quantity}[]|nil, spread: {deflection: resinwright.range, strain: resinwright.range, factor: resinwright.range, other: {share: number, ply: integer, veneer: integer|nil, face: "outer"|"inner", name: string, mode: string}|nil}|nil, warnings: string[]}
 function laminate:strip(arguments) end
 
 ---@class resinwright.laminate.arch
@@ -1847,6 +1848,7 @@ function laminate:strip(arguments) end
 ---@field pressure? string|resinwright.quantity from outside, over the whole span; SI unit Pa; default 0 Pa
 ---@field crown? string|resinwright.quantity line load at the crown, per metre of width; SI unit N/m; default 0 N/m
 ---@field criterion? "max_stress"|"tsai_wu"|"max_strain"|"tsai_hill" of first failure; default max_stress
+---@field spread? boolean true: also how well deflection, strain and first failure are known; default false
 
 ---A strip of a curved side, as a shallow arch that bulges to the outside: deflection of the crown,
 ---thrust along it (below 0 a pull), moments, what the same strip without rise would deflect
@@ -1855,7 +1857,7 @@ function laminate:strip(arguments) end
 ---approval: scantling rules, survey and licensed practice decide, and strengths are good to a
 ---factor of two.
 ---@param arguments resinwright.laminate.arch
----@return {deflection: resinwright.quantity, flat: resinwright.quantity, thrust: resinwright.quantity, moment: resinwright.quantity, moment_at: resinwright.quantity, crown_moment: resinwright.quantity, end_moment: resinwright.quantity, surface_strain: number, outer: {x: number, y: number, xy: number}, inner: {x: number, y: number, xy: number}, snap: number, failure: {factor: number, ply: integer|nil, veneer: integer|nil, face: "outer"|"inner"|nil, name: string|nil, mode: string}, warnings: string[]}
+---@return {deflection: resinwright.quantity, flat: resinwright.quantity, thrust: resinwright.quantity, moment: resinwright.quantity, moment_at: resinwright.quantity, crown_moment: resinwright.quantity, end_moment: resinwright.quantity, surface_strain: number, outer: {x: number, y: number, xy: number}, inner: {x: number, y: number, xy: number}, snap: number, failure: {factor: number, ply: integer|nil, veneer: integer|nil, face: "outer"|"inner"|nil, name: string|nil, mode: string}, spread: {deflection: resinwright.range, strain: resinwright.range, factor: resinwright.range, other: {share: number, ply: integer, veneer: integer|nil, face: "outer"|"inner", name: string, mode: string}|nil}|nil, warnings: string[]}
 function laminate:arch(arguments) end
 
 ---@class resinwright.layups.at
@@ -1941,6 +1943,16 @@ function layups:stability(arguments) end
 ---@param arguments resinwright.panel.at
 ---@return {x: resinwright.quantity, y: resinwright.quantity, deflection: resinwright.quantity, outer: {x: number, y: number, xy: number}, inner: {x: number, y: number, xy: number}, moment: {x: resinwright.quantity, y: resinwright.quantity, xy: resinwright.quantity}, Qx: resinwright.quantity, Qy: resinwright.quantity}
 function panel:at(arguments) end
+
+---How well the answers are known, from the scatter of wood and of cloth: each is stiffer or
+---softer, and stronger or weaker, as a whole. The greatest strain of each face (of any direction,
+---above 0 stretched) and the factor of the load at first failure come with their ranges; other is
+---what else gives way first in some of a thousand trials, the share of all such trials, and what
+---it is most often (nil: nothing else ever). Left out: knots and bad wetting, the weakest strip of
+---many, edges, and theory itself. For comparing and shop planning only, not an approval: scantling
+---rules, survey and licensed practice decide, and strengths are good to a factor of two.
+---@return {deflection: resinwright.range, held: resinwright.range, outer_strain: resinwright.range, inner_strain: resinwright.range, factor: resinwright.range, other: {share: number, ply: integer, veneer: integer|nil, face: "outer"|"inner", name: string, mode: string}|nil}
+function panel:spread() end
 
 ---@class resinwright.law.rate
 ---@field cure number degree of cure, 0 liquid to 1 fully cured

@@ -78,7 +78,7 @@ typedef struct path {
   double add[3];
 } path;
 
-static double strength(const rw_lamina *m, size_t k, double sign)
+double rw_laminate_bears(const rw_lamina *m, size_t k, double sign)
 {
   switch (k) {
   case 0:
@@ -99,7 +99,7 @@ static double worst_ratio(const rw_lamina *m, const double stress[3], rw_mode *m
   double worst = 0;
   *mode = RW_MODE_NONE;
   for (size_t k = 0; k < 3; k++) {
-    double ratio = fabs(stress[k]) / strength(m, k, stress[k]);
+    double ratio = fabs(stress[k]) / rw_laminate_bears(m, k, stress[k]);
     if (ratio > worst) {
       worst = ratio;
       *mode = modes[k];
@@ -122,11 +122,11 @@ static double linear(const rw_lamina *m, const path *p)
   double least = HUGE_VAL;
   for (size_t k = 0; k < 3; k++) {
     double now = p->base[k];
-    if (fabs(now) >= strength(m, k, now))
+    if (fabs(now) >= rw_laminate_bears(m, k, now))
       return 0;
     if (p->add[k] != 0) {
       double sign = p->add[k] > 0 ? 1 : -1;
-      least = fmin(least, (strength(m, k, sign) - sign * now) / fabs(p->add[k]));
+      least = fmin(least, (rw_laminate_bears(m, k, sign) - sign * now) / fabs(p->add[k]));
     }
   }
   return least;
@@ -165,7 +165,7 @@ static double tsai_wu(const rw_lamina *m, const path *p)
 
 static form hill(const rw_lamina *m, double sign_1, double sign_2)
 {
-  double X = strength(m, 0, sign_1), Y = strength(m, 1, sign_2);
+  double X = rw_laminate_bears(m, 0, sign_1), Y = rw_laminate_bears(m, 1, sign_2);
   return (form){1 / (X * X), 1 / (Y * Y), -1 / (2 * X * X), 1 / (m->S * m->S)};
 }
 

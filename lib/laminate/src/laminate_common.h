@@ -52,6 +52,8 @@ double rw_laminate_height(const rw_ply *ply, size_t n, size_t index);
 /* Stress at height z in a ply that was checked. */
 void rw_laminate_stress(const rw_ply *p, double z, const double strain[6], double global[3],
                         double local[3]);
+/* The strength that a stress of this sign meets: k 0 along, 1 across, 2 in shear. */
+double rw_laminate_bears(const rw_lamina *m, size_t k, double sign);
 /* The strengths of a lamina that has an Xt, with a prefix like that of rw_laminate_lamina. */
 rw_status rw_laminate_strength(const rw_lamina *m, const char *function, const char *prefix,
                                rw_error *err);
@@ -69,6 +71,14 @@ rw_status rw_laminate_own(double value, const char *function, const char *argume
 /* Free strain along and across a unidirectional ply of fibre share v that was checked. */
 void rw_laminate_schapery(const rw_fibre *f, const rw_matrix *m, double v, const double own[2],
                           double resin, const rw_lamina *ply, double free[2]);
+/* Most groups of plies that are wrong together. */
+enum { RW_LAMINATE_GROUPS = 16 };
+/* Groups of plies and the relative sd of their moduli. */
+rw_status rw_laminate_groups(size_t n, const size_t *group, const double *relative, size_t groups,
+                             const char *function, rw_error *err);
+/* All moduli times a factor. */
+void rw_laminate_stiffen(rw_lamina *m, double factor);
+
 /* The free strains of n plies. */
 rw_status rw_laminate_free(const double *free, size_t n, const char *function, rw_error *err);
 /* What is left of mid-plane strains and curvatures when a ply's free strain is taken off. */

@@ -180,3 +180,11 @@ double rw_lamina_cloth_spread(void)
 {
   return 0.20;
 }
+
+rw_strength_spread rw_lamina_cloth_strength_spread(void)
+{
+  /* Nine in ten strengths lie within this factor of what is said (common practice, no source). */
+  static const double within = 2;
+  double log_sd = log(within) / 1.6448536269514722, sd = sqrt(expm1(log_sd * log_sd));
+  return (rw_strength_spread){sd, sd, sd, sd, sd};
+}

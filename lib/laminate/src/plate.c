@@ -10,7 +10,6 @@
 #include <string.h>
 
 static const char FUNCTION[] = "rw_plate_bend";
-enum { MOST_LOADS = 32 };
 
 static rw_status check_plate(const rw_stack *s, const rw_plate *plate, rw_error *err)
 {
@@ -79,8 +78,8 @@ static rw_status check_patch(const rw_plate *plate, const rw_plate_load *load, s
 static rw_status check_loads(const rw_plate *plate, const rw_plate_load *load, size_t loads,
                              rw_error *err)
 {
-  if (loads < 1 || loads > MOST_LOADS)
-    return rw_error_range(err, FUNCTION, "loads", (double)loads, 1, MOST_LOADS, "",
+  if (loads < 1 || loads > PLATE_LOADS)
+    return rw_error_range(err, FUNCTION, "loads", (double)loads, 1, PLATE_LOADS, "",
                           "join patches that lie side by side");
   int any = 0;
   for (size_t i = 0; i < loads; i++) {
@@ -269,6 +268,33 @@ static rw_status warn(const rw_bent_plate *p, rw_error *err)
   return RW_OUTSIDE_TESTED;
 }
 
+rw_status rw_plate_make(const rw_stack *s, const rw_plate *plate, const rw_plate_load *load,
+                        size_t loads, int coarse, rw_bent_plate **out, rw_error *err)
+{
+  rw_bent_plate *p = calloc(1, sizeof *p);
+  if (p == NULL)
+    return rw_plate_no_memory(FUNCTION, err);
+  p->stack = *s;
+  p->plate = *plate;
+  p->coarse = coarse;
+  p->loads = loads;
+  memcpy(p->load, load, loads * sizeof *load);
+  for (size_t i = 0; i < loads; i++) {
+    if (load[i].force != 0) {
+      p->patch_x[p->patches] = load[i].x;
+      p->patch_y[p->patches++] = load[i].y;
+    }
+  }
+  rw_status status = prepare(p, err);
+  if (status == RW_OK)
+    status = solve(p, load, loads, err);
+  if (status == RW_OK)
+    *out = p;
+  else
+    rw_bent_plate_destroy(p);
+  return status;
+}
+
 rw_status rw_plate_bend(const rw_stack *s, const rw_plate *plate, const rw_plate_load *load,
                         size_t loads, rw_bent_plate **out, rw_error *err)
 {
@@ -282,22 +308,9 @@ rw_status rw_plate_bend(const rw_stack *s, const rw_plate *plate, const rw_plate
   rw_status status = check_plate(s, plate, err);
   if (status == RW_OK)
     status = check_loads(plate, load, loads, err);
-  if (status != RW_OK)
-    return status;
-  rw_bent_plate *p = calloc(1, sizeof *p);
-  if (p == NULL)
-    return rw_plate_no_memory(FUNCTION, err);
-  p->stack = *s;
-  p->plate = *plate;
-  for (size_t i = 0; i < loads; i++) {
-    if (load[i].force != 0) {
-      p->patch_x[p->patches] = load[i].x;
-      p->patch_y[p->patches++] = load[i].y;
-    }
-  }
-  status = prepare(p, err);
+  rw_bent_plate *p = NULL;
   if (status == RW_OK)
-    status = solve(p, load, loads, err);
+    status = rw_plate_make(s, plate, load, loads, 0, &p, err);
   if (status == RW_OK)
     status = sum_up(p, load, loads, err);
   if (status != RW_OK) {

@@ -15,7 +15,7 @@ enum { PLATE_F, PLATE_F1, PLATE_F2, PLATE_P, PLATE_P1, PLATE_TABLES };
 enum { PLATE_W, PLATE_TURN_X, PLATE_TURN_Y, PLATE_U, PLATE_V, PLATE_FIELDS };
 /* What is read off: w, kx ky kxy, gxz gyz, ex ey gxy. */
 enum { PLATE_KX = 1, PLATE_GX = 4, PLATE_EX = 6, PLATE_OUTPUTS = 9 };
-enum { PLATE_MOST_TERMS = 1024, PLATE_ROW = 5 };
+enum { PLATE_MOST_TERMS = 1024, PLATE_ROW = 5, PLATE_LOADS = 32 };
 
 typedef struct plate_operator {
   int output, field, x_table, y_table;
@@ -46,11 +46,14 @@ enum { PLATE_SINES, PLATE_POLYNOMIALS, PLATE_SUMS };
 struct rw_bent_plate {
   rw_stack stack;
   rw_plate plate;
-  double bend[9];                  /* D, or D - B A^-1 B */
-  int sheared, straight;           /* straight: no D16, D26, no coupling of both shears */
-  plate_sum sum[PLATE_SUMS];       /* what is solved is their sum; one without terms has x.n 0 */
-  double patch_x[32], patch_y[32]; /* middles of the patches */
+  double bend[9];            /* D, or D - B A^-1 B */
+  int sheared, straight;     /* straight: no D16, D26, no coupling of both shears */
+  int coarse;                /* few sines, for comparing panels with one another */
+  plate_sum sum[PLATE_SUMS]; /* what is solved is their sum; one without terms has x.n 0 */
+  double patch_x[PLATE_LOADS], patch_y[PLATE_LOADS]; /* middles of the patches */
   size_t patches;
+  rw_plate_load load[PLATE_LOADS];
+  size_t loads;
   rw_plate_result result;
 };
 
@@ -105,6 +108,9 @@ void rw_plate_matrix_fill(plate_matrix *m, const plate_energy *energy);
 rw_status rw_plate_matrix_solve(plate_matrix *m, double *x, rw_error *err);
 void rw_plate_matrix_free(plate_matrix *m);
 
+/* A panel solved from arguments that were checked, without its gist. */
+rw_status rw_plate_make(const rw_stack *s, const rw_plate *plate, const rw_plate_load *load,
+                        size_t loads, int coarse, rw_bent_plate **out, rw_error *err);
 /* The two methods fill sums, terms and errors (absolute ones here). The series takes the panel as
  * one that rests and has no D16, D26; the polynomials are what is missing to the panel asked for.
  */
@@ -112,7 +118,7 @@ rw_status rw_plate_series(rw_bent_plate *p, const rw_plate_load *load, size_t lo
                           rw_error *err);
 rw_status rw_plate_ritz(rw_bent_plate *p, const rw_plate_load *load, size_t loads, rw_error *err);
 /* Deflection and surface strain in the middle of panel, sides and patches. */
-enum { PLATE_PROBES = 5 + 32 };
+enum { PLATE_PROBES = 5 + PLATE_LOADS };
 size_t rw_plate_probe(const rw_bent_plate *p, double w[PLATE_PROBES], double strain[PLATE_PROBES]);
 
 /* A number that a search makes as great as it can; negative infinity is never chosen. */
@@ -120,6 +126,9 @@ typedef double rw_plate_measure(const rw_plate_point *point, void *context);
 /* The greatest measure over the panel. */
 rw_status rw_plate_search(const rw_bent_plate *p, rw_plate_measure *measure, void *context,
                           const char *function, rw_plate_point *best, rw_error *err);
+/* From a place uphill to the greatest nearby. */
+void rw_plate_climb(const rw_bent_plate *p, rw_plate_measure *measure, void *context,
+                    rw_plate_point *best);
 void rw_plate_point_at(const rw_bent_plate *p, double x, double y, rw_plate_point *out);
 /* w, its slopes along x and along y at n places of a line. */
 void rw_plate_slopes(const rw_bent_plate *p, const double *x, size_t n, double y,
@@ -127,9 +136,13 @@ void rw_plate_slopes(const rw_bent_plate *p, const double *x, size_t n, double y
 /* What part of the linear deflection is left where the edges can't slide in (174). */
 rw_status rw_plate_hold(const rw_bent_plate *p, const rw_plate_load *load, size_t loads,
                         double *factor, rw_error *err);
-/* The principal strain of greatest size at either face, of its sign. */
+/* The principal strain of greatest size, of its sign: of ex ey gxy, and of either face. */
+double rw_plate_principal(const double e[3]);
 double rw_plate_surface(const rw_plate_point *point);
 
+/* RW_OK where the plies make the panel's stack. */
+rw_status rw_plate_same_stack(const rw_bent_plate *p, const rw_ply *ply, size_t n,
+                              const char *function, rw_error *err);
 rw_status rw_plate_no_memory(const char *function, rw_error *err);
 void rw_plate_free_all(rw_bent_plate *p);
 

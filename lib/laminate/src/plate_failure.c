@@ -31,21 +31,28 @@ static double by_failure(const rw_plate_point *point, void *context)
   return 1 / found.factor;
 }
 
+rw_status rw_plate_same_stack(const rw_bent_plate *p, const rw_ply *ply, size_t n,
+                              const char *function, rw_error *err)
+{
+  rw_stack s;
+  rw_status status = rw_laminate_in_name_of(function, rw_stack_make(ply, n, &s, err), err);
+  const double *D = p->stack.D;
+  for (size_t i = 0; i < 9 && status == RW_OK; i++)
+    if (!(fabs(s.D[i] - D[i]) <= 1e-6 * sqrt(D[4 * (i / 3)] * D[4 * (i % 3)])))
+      status = rw_error_set(err, RW_ERR_ARGUMENT, function, "ply",
+                            "give the plies whose stack was bent",
+                            "the plies make another stack than the panel's");
+  return status;
+}
+
 rw_status rw_bent_plate_failure(const rw_bent_plate *p, const rw_ply *ply, size_t n,
                                 rw_criterion criterion, rw_plate_failure *out, rw_error *err)
 {
   if (p == NULL || out == NULL)
     return rw_laminate_missing(FUNCTION, p == NULL ? "p" : "out", err);
-  rw_stack s;
-  rw_status status = rw_laminate_in_name_of(FUNCTION, rw_stack_make(ply, n, &s, err), err);
-  if (status < 0)
+  rw_status status = rw_plate_same_stack(p, ply, n, FUNCTION, err);
+  if (status != RW_OK)
     return status;
-  const double *D = p->stack.D;
-  for (size_t i = 0; i < 9; i++)
-    if (!(fabs(s.D[i] - D[i]) <= 1e-6 * sqrt(D[4 * (i / 3)] * D[4 * (i % 3)])))
-      return rw_error_set(err, RW_ERR_ARGUMENT, FUNCTION, "ply",
-                          "give the plies whose stack was bent",
-                          "the plies make another stack than the panel's");
   failing f = {&p->stack, ply, n, criterion};
   rw_first_failure probe;
   status = fail_at(&p->result.stretched, &f, &probe, err);

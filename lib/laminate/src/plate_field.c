@@ -144,7 +144,7 @@ void rw_plate_slopes(const rw_bent_plate *p, const double *x, size_t n, double y
   }
 }
 
-static double principal(const double e[3])
+double rw_plate_principal(const double e[3])
 {
   double mean = (e[0] + e[1]) / 2, radius = hypot((e[0] - e[1]) / 2, e[2] / 2);
   return mean >= 0 ? mean + radius : mean - radius;
@@ -152,11 +152,11 @@ static double principal(const double e[3])
 
 double rw_plate_surface(const rw_plate_point *point)
 {
-  double low = principal(point->lower), high = principal(point->upper);
+  double low = rw_plate_principal(point->lower), high = rw_plate_principal(point->upper);
   return fabs(low) > fabs(high) * (1 + 1e-9) ? low : high;
 }
 
-enum { LINES = 49, MOST_LINES = LINES + 32 };
+enum { LINES = 49, MOST_LINES = LINES + PLATE_LOADS };
 
 /* Even lines from edge to edge, and one through each patch. */
 static size_t lines(double length, const double *patch, size_t patches, double place[MOST_LINES])
@@ -214,6 +214,16 @@ static void climb(walk *w)
     if (!(w->most > before))
       step /= 2;
   }
+}
+
+void rw_plate_climb(const rw_bent_plate *p, rw_plate_measure *measure, void *context,
+                    rw_plate_point *best)
+{
+  walk w = {.p = p, .measure = measure, .context = context, .most = -HUGE_VAL};
+  rw_plate_point_at(p, best->x, best->y, best);
+  look(&w, best);
+  climb(&w);
+  *best = w.best;
 }
 
 /* What every line of constant x needs of every sum, and room for one of constant y. */

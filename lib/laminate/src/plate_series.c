@@ -167,15 +167,29 @@ static void bounds(const rw_bent_plate *p, const rw_plate_load *load, size_t loa
   bound[1] *= p->stack.thickness / 2;
 }
 
+enum { MOST_WAVES = 512 };
+
+/* Terms of a coarse panel: four half waves to the smallest patch. */
+static size_t enough(const rw_bent_plate *p, const rw_plate_load *load, size_t loads, double shape)
+{
+  double n = 128;
+  for (size_t i = 0; i < loads; i++)
+    if (load[i].force != 0)
+      n = fmax(n,
+               4 * fmax(p->plate.a / load[i].along / shape, p->plate.b / load[i].across * shape));
+  return (size_t)fmin(n, MOST_WAVES);
+}
+
 rw_status rw_plate_series(rw_bent_plate *p, const rw_plate_load *load, size_t loads, rw_error *err)
 {
   /* As many as makes the shortest waves along both sides alike stiff. */
   double shape = sqrt(p->plate.a / p->plate.b * pow(p->bend[4] / p->bend[0], 0.25));
-  for (size_t n = 64; n <= 512; n *= 2) {
+  size_t n = p->coarse ? enough(p, load, loads, shape) : 64;
+  for (; n <= MOST_WAVES; n *= 2) {
     size_t nx = (size_t)fmin(fmax((double)n * shape, 16), PLATE_MOST_TERMS);
     size_t ny = (size_t)fmin(fmax((double)n / shape, 16), PLATE_MOST_TERMS);
     rw_status status = sum_to(p, load, loads, nx, ny, err);
-    if (status != RW_OK)
+    if (status != RW_OK || p->coarse)
       return status;
     double bound[2], w[PLATE_PROBES], strain[PLATE_PROBES], deflection = 0, surface = 0;
     bounds(p, load, loads, bound);

@@ -1,33 +1,40 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-#include <resinwright/laminate.h>
+#include "laminate_common.h"
 
 #include <math.h>
 #include <stdio.h>
 #include <string.h>
 
 static const char FUNCTION[] = "rw_stack_uncertain";
-enum { MOST_GROUPS = 16, MOST_PLIES = 200 };
+enum { MOST_GROUPS = RW_LAMINATE_GROUPS, MOST_PLIES = 200 };
 
-static rw_status check(size_t n, const size_t *group, const double *relative, size_t groups,
-                       rw_error *err)
+rw_status rw_laminate_groups(size_t n, const size_t *group, const double *relative, size_t groups,
+                             const char *function, rw_error *err)
 {
   if (groups < 1 || groups > MOST_GROUPS)
-    return rw_error_range(err, FUNCTION, "groups", (double)groups, 1, MOST_GROUPS, "", NULL);
+    return rw_error_range(err, function, "groups", (double)groups, 1, MOST_GROUPS, "", NULL);
   if (n < 1 || n > MOST_PLIES)
-    return rw_error_range(err, FUNCTION, "n", (double)n, 1, MOST_PLIES, "", NULL);
+    return rw_error_range(err, function, "n", (double)n, 1, MOST_PLIES, "", NULL);
   char name[40];
   for (size_t i = 0; i < n; i++) {
     snprintf(name, sizeof name, "group[%zu]", i + 1);
     if (group[i] >= groups)
-      return rw_error_range(err, FUNCTION, name, (double)group[i], 0, (double)groups - 1, "",
+      return rw_error_range(err, function, name, (double)group[i], 0, (double)groups - 1, "",
                             NULL);
   }
   for (size_t g = 0; g < groups; g++) {
     snprintf(name, sizeof name, "relative[%zu]", g + 1);
     if (!(relative[g] >= 0 && relative[g] <= 0.9))
-      return rw_error_range(err, FUNCTION, name, relative[g], 0, 0.9, "", NULL);
+      return rw_error_range(err, function, name, relative[g], 0, 0.9, "", NULL);
   }
   return RW_OK;
+}
+
+void rw_laminate_stiffen(rw_lamina *m, double factor)
+{
+  double *const modulus[] = {&m->E1, &m->E2, &m->G12, &m->G13, &m->G23, &m->E3};
+  for (size_t i = 0; i < sizeof modulus / sizeof modulus[0]; i++)
+    *modulus[i] *= factor;
 }
 
 /* The stack with one group stiffer (or softer) by a factor. */
@@ -37,11 +44,8 @@ static rw_status scaled(const rw_ply *ply, size_t n, const size_t *group, size_t
   rw_ply changed[MOST_PLIES];
   memcpy(changed, ply, n * sizeof *ply);
   for (size_t i = 0; i < n; i++)
-    if (group[i] == which) {
-      changed[i].material.E1 *= factor;
-      changed[i].material.E2 *= factor;
-      changed[i].material.G12 *= factor;
-    }
+    if (group[i] == which)
+      rw_laminate_stiffen(&changed[i].material, factor);
   return rw_stack_make(changed, n, out, err);
 }
 
@@ -59,7 +63,7 @@ rw_status rw_stack_uncertain(const rw_ply *ply, size_t n, const size_t *group,
                              const double *relative, size_t groups, rw_stack_spread *out,
                              rw_error *err)
 {
-  rw_status status = check(n, group, relative, groups, err);
+  rw_status status = rw_laminate_groups(n, group, relative, groups, FUNCTION, err);
   rw_stack best, soft, stiff;
   if (status == RW_OK)
     status = rw_stack_make(ply, n, &best, err);

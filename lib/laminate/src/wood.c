@@ -101,15 +101,18 @@ static rw_status wet(const char *function, const char *name, double moisture, rw
   return RW_OK;
 }
 
-static rw_status spread_of(const char *function, const char *name, double *spread, rw_error *err)
+/* Standard deviations over values of n properties. */
+static rw_status spreads_of(const char *function, const char *name, const rw_laminate_wanted *want,
+                            size_t n, rw_error *err)
 {
   const rw_material *found;
-  const rw_property *stiffness;
+  const rw_property *one;
   rw_status status = rw_material_find(RW_WOOD, name, &found, err);
-  if (status == RW_OK)
-    status = rw_material_property(found, "EL", &stiffness, err);
-  if (status == RW_OK)
-    *spread = stiffness->sd / stiffness->value;
+  for (size_t i = 0; i < n && status == RW_OK; i++) {
+    status = rw_material_property(found, want[i].name, &one, err);
+    if (status == RW_OK)
+      *want[i].to = one->sd / one->value;
+  }
   return rw_laminate_in_name_of(function, status, err);
 }
 
@@ -123,7 +126,7 @@ static rw_status make(const char *function, const char *name, rw_cut cut, double
   double sd = 0;
   rw_status status = find(function, name, &w, err);
   if (status == RW_OK)
-    status = spread_of(function, name, &sd, err);
+    status = spreads_of(function, name, &(rw_laminate_wanted){"EL", &sd}, 1, err);
   if (status != RW_OK)
     return status;
   cut_from(&w, cut, &sheet);
@@ -135,6 +138,23 @@ static rw_status make(const char *function, const char *name, rw_cut cut, double
   if (spread != NULL)
     *spread = sd;
   return RW_OK;
+}
+
+rw_status rw_lamina_wood_strength_spread(const char *name, rw_strength_spread *out, rw_error *err)
+{
+  const char *me = "rw_lamina_wood_strength_spread";
+  if (name == NULL || out == NULL)
+    return rw_laminate_missing(me, name == NULL ? "name" : "out", err);
+  rw_strength_spread s;
+  const rw_laminate_wanted want[] = {{"MOR", &s.Xt},
+                                     {"comp_par", &s.Xc},
+                                     {"tens_perp", &s.Yt},
+                                     {"comp_perp", &s.Yc},
+                                     {"shear_par", &s.S}};
+  rw_status status = spreads_of(me, name, want, sizeof want / sizeof want[0], err);
+  if (status == RW_OK)
+    *out = s;
+  return status;
 }
 
 rw_status rw_lamina_wood(const char *name, rw_lamina *out, double *spread, rw_error *err)

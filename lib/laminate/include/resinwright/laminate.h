@@ -216,6 +216,32 @@ RW_API rw_status rw_lamina_cloth_uncertain(const rw_cloth *c, const rw_fibre *f,
  * @return relative standard deviation of the moduli, 0.20
  */
 RW_API double rw_lamina_cloth_spread(void);
+/** How far strengths scatter: relative standard deviations of the strengths of a ply, 0 to 0.9. */
+typedef struct rw_strength_spread {
+  double Xt; /**< tension along */
+  double Xc; /**< compression along */
+  double Yt; /**< tension across */
+  double Yc; /**< compression across */
+  double S;  /**< shear */
+} rw_strength_spread;
+/**
+ * How far a wood's strengths scatter, from the tables: small clear pieces, from tree to tree and
+ * within one. Knots and slope of grain, and that the weakest of many strips gives way first, are
+ * left out.
+ * @param name  wood name
+ * @param out   its spreads
+ * @param err   error record, or NULL
+ * @return RW_OK; RW_ERR_NAME; RW_ERR_ARGUMENT for a NULL
+ */
+RW_API rw_status rw_lamina_wood_strength_spread(const char *name, rw_strength_spread *out,
+                                                rw_error *err);
+/**
+ * How far the strengths of cloth in resin are to be trusted: nine in ten lie between a half and
+ * twice what rw_lamina_cloth says (common practice, no source), as a lognormal does whose relative
+ * sd is 0.441.
+ * @return the spreads, all alike
+ */
+RW_API rw_strength_spread rw_lamina_cloth_strength_spread(void);
 /**
  * A fibre from the material tables.
  * @param name  fibre name

@@ -318,6 +318,118 @@ RW_API rw_status rw_arch_bend(const rw_stack *s, const rw_arch *arch, double pre
 
 /** @} */
 
+/** @name How well such results are known */
+/** @{ */
+
+/** How far plies may be off. The moduli of all plies of a group are wrong together, and so are
+ * their strengths; groups, and moduli and strengths, are independent. All are lognormal about the
+ * value of the ply; Poisson ratios, thicknesses and loads are taken as known. */
+typedef struct rw_scatter {
+  const size_t *group;                /**< of each ply, 0 to below groups */
+  const double *relative;             /**< of each group: relative sd of its moduli, 0 to 0.9 */
+  const rw_strength_spread *strength; /**< of each group; NULL: strengths are known */
+  size_t groups;                      /**< 1 to 16 */
+  double level;                       /**< of the intervals, 0.5 to 0.999; 0.9 is usual */
+  size_t draws;       /**< behind the load factor, 100 to 100000; 500 is usual; 0: left out */
+  unsigned long seed; /**< of the draws */
+} rw_scatter;
+
+/** A result that is not known exactly; its interval never crosses zero. */
+typedef struct rw_panel_range {
+  double value;   /**< with the plies as they are given */
+  double low;     /**< lower limit */
+  double high;    /**< upper limit */
+  double log_sd;  /**< standard deviation of its natural logarithm */
+  size_t because; /**< group that holds most of the spread */
+  int strength;   /**< 1: by its strength; 0: by its moduli */
+} rw_panel_range;
+
+/** What gives way first, and how sure that is. */
+typedef struct rw_failure_spread {
+  rw_panel_range factor;  /**< load factor; where several groups are about as near to giving way,
+                               `value` lies in the upper part of its interval */
+  rw_first_failure first; /**< with the plies as they are given */
+  double other;           /**< share of the draws in which something else gives way first */
+  rw_first_failure next;  /**< what that is most often, its factor left 0; mode
+                               RW_MODE_NONE: nothing else ever */
+  double next_share;      /**< share of the draws in which it does */
+} rw_failure_spread;
+
+/** How well the answers of a bent panel are known. */
+typedef struct rw_plate_spread {
+  rw_panel_range deflection; /**< m, greatest */
+  rw_panel_range held;       /**< m, where the edges can't slide in */
+  rw_panel_range lower; /**< greatest principal strain at the face of the first ply, of its sign */
+  rw_panel_range upper; /**< of the last ply */
+  rw_failure_spread failure; /**< all 0 where draws is 0 */
+} rw_plate_spread;
+/**
+ * How well deflection, strains and load factor of a bent panel are known (175) to (179).
+ *
+ * The panel is solved again with each group stiffer and softer by its spread, twice for every
+ * group whose relative sd is not 0; a transverse shear stiffness is then that of rw_stack_shear.
+ * The load factor comes from draws of moduli and strengths, with the moments following the
+ * moduli: which ply gives way first may change from draw to draw.
+ * @param p          bent panel
+ * @param ply        the plies of its stack
+ * @param n          how many
+ * @param scatter    how far they may be off
+ * @param criterion  of first failure; not looked at where draws is 0
+ * @param out        result
+ * @param err        error record, or NULL; argument "group[i]", "relative[i]", "strength[i].Xt",
+ *                   i from 1
+ * @return RW_OK; as rw_bent_plate_failure; RW_ERR_RANGE for the scatter; RW_ERR_ARGUMENT for a
+ *         NULL, or where an antisymmetric angle-ply stack has its two angles in two groups;
+ *         RW_ERR_NUMERIC; RW_ERR_MEMORY
+ */
+RW_API rw_status rw_bent_plate_spread(const rw_bent_plate *p, const rw_ply *ply, size_t n,
+                                      const rw_scatter *scatter, rw_criterion criterion,
+                                      rw_plate_spread *out, rw_error *err);
+
+/** How well the answers of a strip or an arch are known. */
+typedef struct rw_strip_spread {
+  rw_panel_range deflection;     /**< m */
+  rw_panel_range surface_strain; /**< at the more strained face where the moment is greatest */
+  rw_failure_spread failure;     /**< there; all 0 where draws is 0 */
+} rw_strip_spread;
+/**
+ * The same of a strip; a shear stiffness above 0 is that of rw_stack_shear, shear[0].
+ * @param ply        the plies
+ * @param n          how many
+ * @param strip      strip
+ * @param load       loads
+ * @param loads      how many
+ * @param scatter    how far the plies may be off
+ * @param criterion  of first failure
+ * @param out        result
+ * @param err        error record, or NULL
+ * @return RW_OK, without the warnings of rw_strip_bend; errors of it, of rw_stack_make and of
+ *         rw_bent_plate_spread
+ */
+RW_API rw_status rw_strip_bend_spread(const rw_ply *ply, size_t n, const rw_strip *strip,
+                                      const rw_strip_load *load, size_t loads,
+                                      const rw_scatter *scatter, rw_criterion criterion,
+                                      rw_strip_spread *out, rw_error *err);
+/**
+ * The same of a shallow arch.
+ * @param ply        the plies
+ * @param n          how many
+ * @param arch       arch
+ * @param pressure   Pa
+ * @param crown      N per m of width
+ * @param scatter    how far the plies may be off
+ * @param criterion  of first failure
+ * @param out        result
+ * @param err        error record, or NULL
+ * @return RW_OK, without the warnings of rw_arch_bend; errors of it, of rw_stack_make and of
+ *         rw_bent_plate_spread
+ */
+RW_API rw_status rw_arch_bend_spread(const rw_ply *ply, size_t n, const rw_arch *arch,
+                                     double pressure, double crown, const rw_scatter *scatter,
+                                     rw_criterion criterion, rw_strip_spread *out, rw_error *err);
+
+/** @} */
+
 /** @name Planks sealed on one face */
 /** @{ */
 
