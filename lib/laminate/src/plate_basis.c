@@ -113,9 +113,20 @@ void rw_plate_side_values(const plate_side *s, double place, double *values)
       values[i] = row_value(&s->row[i], polynomial);
     return;
   }
+  /* Turned on from term to term, and set right every so many: sines are dear. */
+  enum { STEPS = 16 };
+  double sine = 0, cosine = 1, by_sine = sin(pi / s->length * place),
+         by_cosine = cos(pi / s->length * place);
   for (size_t k = 0; k < n; k++) {
     double rate = (double)(k + 1) * pi / s->length;
-    double sine = sin(rate * place), cosine = cos(rate * place);
+    if (k % STEPS == 0) {
+      sine = sin(rate * place);
+      cosine = cos(rate * place);
+    } else {
+      double turned = cosine * by_cosine - sine * by_sine;
+      sine = sine * by_cosine + cosine * by_sine;
+      cosine = turned;
+    }
     values[k] = sine;
     values[PLATE_F1 * n + k] = rate * cosine;
     values[PLATE_F2 * n + k] = -rate * rate * sine;
