@@ -11,7 +11,8 @@ local thickness = "6 mm"
 
 local glass = { cloth = rw.cloth { name = "glass-203-plain" } }
 local dry, wet = rw.wood_moisture(shop), rw.wood_moisture(thaw)
-print(("the wood stood at %.1f %% and goes to %.1f %% in the end"):format(100 * dry, 100 * wet))
+print((("the wood stood at %.1f %% and goes to %.1f %% in the end"):format(100 * dry, 100 * wet)
+  :gsub(",", ".")))
 
 local function opening(plies, when, rise, profile)
   local d = rw.sealed_plank { laminate = rw.laminate { plies = plies }, open = rise,

@@ -207,6 +207,19 @@ static void take_cores(rw_sweep *s, const rw_sweep_set *set)
   }
 }
 
+/* The first load case whose load is that of case c. */
+static size_t first_alike(const rw_sweep *s, size_t c)
+{
+  for (size_t k = 0; k < c; k++) {
+    size_t i = 0;
+    while (i < 6 && s->load[k][i] == s->load[c][i])
+      i++;
+    if (i == 6)
+      return k;
+  }
+  return c;
+}
+
 static void take_loads(rw_sweep *s, const rw_sweep_set *set)
 {
   s->loads = set->loads;
@@ -218,6 +231,7 @@ static void take_loads(rw_sweep *s, const rw_sweep_set *set)
     s->among[c] = set->among[c] != 0 ? set->among[c] : RW_AMONG_ALL;
     for (size_t i = 0; i < 6; i++)
       s->load[c][i] = set->load[c][i] / size;
+    s->alike[c] = first_alike(s, c);
   }
 }
 

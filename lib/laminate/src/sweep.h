@@ -47,6 +47,7 @@ struct rw_sweep {
   double load[RW_SWEEP_LOADS][6]; /* each with 1 as its largest number */
   double size[RW_SWEEP_LOADS];    /* what that was */
   size_t loads;
+  size_t alike[RW_SWEEP_LOADS];   /* the first load case with the same load */
   unsigned among[RW_SWEEP_LOADS]; /* RW_AMONG_OUTER and so on, never 0 */
 };
 

@@ -230,15 +230,13 @@ LANES_TARGET static int QUICK(stacks)(const sweep_job *j, size_t first, size_t e
         QUICK(put)
     (j->value[stiff[m].measure], QUICK(stiffness)(g.M, stiff[m].at), first, count);
     LANE e[6];
-    const double *solved =
-        NULL; /* the load that e is of: cases in a row may differ in their plies */
+    size_t solved = RW_SWEEP_LOADS; /* the load of e: cases may differ in their plies alone */
     for (size_t c = 0; c < j->s->loads; c++) {
       if (j->value[RW_MEASURE_FACTOR + c] == NULL)
         continue;
-      const double *load = j->s->load[c];
-      if (solved == NULL || memcmp(solved, load, sizeof j->s->load[c]) != 0)
-        QUICK(solve)(g.M, load, e);
-      solved = load;
+      if (j->s->alike[c] != solved)
+        QUICK(solve)(g.M, j->s->load[c], e);
+      solved = j->s->alike[c];
       QUICK(put)
       (j->value[RW_MEASURE_FACTOR + c], QUICK(failure)(&g, e, j->s->size[c], j->s->among[c]),
        first, count);
