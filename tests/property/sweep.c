@@ -87,7 +87,12 @@ static void hit_from_outside(void **state)
 /* Where its layer says a ply comes from. */
 static const rw_sweep_ply *source_of(const scene *c, const rw_sweep_layer *layer, double *angle)
 {
-  if (layer->place == RW_AMONG_CORE) {
+  if (layer->of_core) {
+    const rw_sweep_core *core = &c->core[layer->choice];
+    unsigned place = layer->ply < core->outer                  ? RW_AMONG_OUTER
+                     : layer->ply >= core->plies - core->inner ? RW_AMONG_INNER
+                                                               : RW_AMONG_CORE;
+    assert_int_equal(layer->place, place);
     *angle = c->core[layer->choice].angle[layer->ply];
     return &c->core[layer->choice].ply[layer->ply];
   }

@@ -39,7 +39,7 @@ static inline void set_up(shop *s)
               .cloth = {{glass, 2e-4, 0, 0.12, 9}, {glass, 3e-4, 0, 0.2, 12}},
               .grain = 0,
               .angle = {0, pi / 4}};
-  s->core = (rw_sweep_core){&s->plank, &s->grain, 1};
+  s->core = (rw_sweep_core){&s->plank, &s->grain, 1, 0, 0};
   s->set = (rw_sweep_set){.core = &s->core,
                           .cores = 1,
                           .outer = {s->cloth, 2, s->angle, 2, 1, 2},

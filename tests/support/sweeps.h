@@ -57,7 +57,11 @@ static inline void some_set(stream *r, scene *s)
   s->set.core = s->core;
   s->set.cores = some_number(r, 1, CORES);
   for (size_t c = 0; c < s->set.cores; c++) {
-    s->core[c] = (rw_sweep_core){s->wood[c], s->grain[c], some_number(r, 1, CORE_PLIES)};
+    rw_sweep_core *core = &s->core[c];
+    *core = (rw_sweep_core){.ply = s->wood[c], .angle = s->grain[c]};
+    core->plies = some_number(r, 1, CORE_PLIES);
+    core->outer = some_number(r, 0, core->plies);
+    core->inner = some_number(r, 0, core->plies - core->outer);
     for (size_t i = 0; i < s->core[c].plies; i++) {
       s->wood[c][i] = some_kind(r);
       s->wood[c][i].thickness = between_log(r, 5e-4, 2e-2);

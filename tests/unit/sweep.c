@@ -199,7 +199,9 @@ static void wrong_sets(void **state)
           RW_ERR_RANGE, "count");
   REFUSED(s.set.loads = 17, RW_ERR_RANGE, "loads");
   REFUSED(s.set.load[0][2] = NAN, RW_ERR_RANGE, "load Nxy");
-  REFUSED(s.set.among[0] = 8, RW_ERR_RANGE, "among");
+  REFUSED(s.set.among[0] = 8, RW_ERR_RANGE, "among[1]");
+  REFUSED(s.core.outer = 2, RW_ERR_RANGE, "core[1].outer");
+  REFUSED((s.core.outer = 1, s.core.inner = 1), RW_ERR_RANGE, "core[1].inner");
   REFUSED(memset(s.set.load, 0, sizeof s.set.load), RW_ERR_ARGUMENT, "load");
   REFUSED((s.plank.material.Xt = s.cloth[0].material.Xt = s.cloth[1].material.Xt = 0),
           RW_ERR_ARGUMENT, "loads");

@@ -114,7 +114,7 @@ static void places_with_scatter(void **state)
   set_up(&s);
   rw_sweep_ply other = s.plank;
   other.material.E1 *= 1.001;
-  const rw_sweep_core cores[2] = {{&s.plank, &s.grain, 1}, {&other, &s.grain, 1}};
+  const rw_sweep_core cores[2] = {{&s.plank, &s.grain, 1, 0, 0}, {&other, &s.grain, 1, 0, 0}};
   s.set.core = cores;
   s.set.cores = 2;
   rw_sweep *w = make(&s);

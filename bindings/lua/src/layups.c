@@ -4,7 +4,6 @@
 
 #include "reading.h"
 
-#include <stdlib.h>
 #include <string.h>
 
 enum { RWL_NUMBERS = 1, RWL_LAMINATES = 2 }; /* user values */
@@ -35,157 +34,6 @@ int rwl_layups_measure(const rwl_layups *s, int choice)
   return -1;
 }
 
-/* --- reading -------------------------------------------------------------------------------- */
-
-/* Everything a set is read into; it hangs on the Lua stack. */
-typedef struct reading {
-  rw_sweep_set set;
-  double resin_price;
-  rw_sweep_ply outside[RWL_KINDS], inside[RWL_KINDS];
-  rw_sweep_core core[RWL_CORES];
-} reading;
-
-/* Resin in a ply and what it costs. */
-static rw_sweep_ply ply_of(const reading *r, const rwl_laminate *l, size_t i)
-{
-  const rwl_layer *layer = &l->layer[i];
-  rw_sweep_ply p = {.material = l->ply[i].material, .thickness = l->ply[i].thickness};
-  if (layer->group == RWL_SKIN)
-    p.resin = p.thickness * p.material.density - layer->cloth.areal_mass;
-  p.cost = p.resin * r->resin_price;
-  return p;
-}
-
-/* The laminate of an open record; it is kept in the table on the top of the stack. */
-static const rwl_laminate *keep(lua_State *L, const char *name)
-{
-  const rwl_laminate *l = rwl_get_object(L, name);
-  rwl_push_field(L, name);
-  lua_rawseti(L, -2, (lua_Integer)lua_rawlen(L, -2) + 1);
-  return l;
-}
-
-static _Noreturn void refuse_kind(lua_State *L, const char *face, size_t i, const char *what,
-                                  const char *hint)
-{
-  const char *place = lua_pushfstring(L, "%s.kinds[%d].layer", face, (int)i + 1);
-  const rwl_refusal r = {.code = RW_ERR_ARGUMENT,
-                         .argument = place,
-                         .message = lua_pushfstring(L, "%s %s", place, what),
-                         .hint = hint};
-  rwl_refuse(L, &r);
-}
-
-static void refuse_many(lua_State *L, const char *name, size_t n, size_t most)
-{
-  rw_error err;
-  if (n <= most)
-    return;
-  rw_error_range(&err, "", name, (double)n, 1, (double)most, "", "compare fewer at a time");
-  rwl_throw(L, &err);
-}
-
-static void read_kinds(lua_State *L, const reading *r, const char *face,
-                       const rwl_laminate **laminate, rw_sweep_ply *ply)
-{
-  size_t n = rwl_get_count(L, "kinds");
-  refuse_many(L, lua_pushfstring(L, "%s.kinds", face), n, RWL_KINDS);
-  lua_pop(L, 1);
-  for (size_t i = 0; i < n; i++) {
-    rwl_open(L, "kinds", i);
-    const rwl_laminate *l = laminate[i] = keep(L, "layer");
-    if (l->n != 1)
-      refuse_kind(L, face, i, lua_pushfstring(L, "has %d plies, it must be one layer", (int)l->n),
-                  "make a laminate of one ply: rw.laminate{plies = {{cloth = ...}}}");
-    if (l->ply[0].angle != 0.0)
-      refuse_kind(L, face, i, "is laid at an angle",
-                  "make it without; the angles to choose from are those of the face");
-    ply[i] = ply_of(r, l, 0);
-    ply[i].cost += rwl_get_quantity(L, "price", 0.0);
-    rwl_close(L);
-  }
-}
-
-static size_t read_layers(lua_State *L, const char *face, const char *field)
-{
-  enum { MOST_LAYERS = 16 };
-  lua_Integer n = rwl_get_integer(L, field, 0);
-  if (n < 0 || n > MOST_LAYERS) {
-    rw_error err;
-    rw_error_range(&err, "", lua_pushfstring(L, "%s.%s", face, field), (double)n, 0, MOST_LAYERS,
-                   "", "layers of cloth on that face");
-    rwl_throw(L, &err);
-  }
-  return (size_t)n;
-}
-
-static void read_face(lua_State *L, const reading *r, const char *name, rw_sweep_face *face,
-                      const rwl_laminate **laminate, rw_sweep_ply *ply)
-{
-  static const double straight[] = {0.0};
-  if (!rwl_has(L, name))
-    return;
-  rwl_open(L, name, 0);
-  read_kinds(L, r, name, laminate, ply);
-  face->ply = ply;
-  face->plies = rwl_get_count(L, "kinds");
-  face->angle = rwl_get_list(L, "angles", &face->angles);
-  if (face->angle == NULL) {
-    face->angle = straight;
-    face->angles = 1;
-  }
-  face->least = read_layers(L, name, "least");
-  face->most = read_layers(L, name, "most");
-  rwl_close(L);
-}
-
-/* Below the table of laminates: blocks are put there. */
-static void read_core(lua_State *L, reading *r, const rwl_laminate *l, rw_sweep_core *core)
-{
-  rw_sweep_ply *ply = rwl_block(L, l->n, sizeof *ply);
-  lua_insert(L, -2);
-  double *angle = rwl_block(L, l->n, sizeof *angle);
-  lua_insert(L, -2);
-  for (size_t i = 0; i < l->n; i++) {
-    ply[i] = ply_of(r, l, i);
-    angle[i] = l->ply[i].angle;
-  }
-  ply[0].cost += rwl_get_quantity(L, "price", 0.0);
-  *core = (rw_sweep_core){ply, angle, l->n};
-}
-
-static void read_cores(lua_State *L, reading *r, rwl_layups *s)
-{
-  size_t n = rwl_get_count(L, "cores");
-  refuse_many(L, "cores", n, RWL_CORES);
-  luaL_checkstack(L, 2 * RWL_CORES + LUA_MINSTACK, NULL);
-  for (size_t i = 0; i < n; i++) {
-    rwl_open(L, "cores", i);
-    s->core[i] = keep(L, "laminate");
-    read_core(L, r, s->core[i], &r->core[i]);
-    rwl_close(L);
-  }
-  r->set.core = r->core;
-  r->set.cores = n;
-}
-
-static void read_strengths(lua_State *L, rw_sweep_set *set, rwl_layups *s)
-{
-  enum { HIT = RW_CASE_HIT * RWL_PLACES, HEEL = RW_CASE_HEEL * RWL_PLACES };
-  static const int usual[] = {HIT, HEEL};
-  static const unsigned among[RWL_PLACES] = {RW_AMONG_ALL, RW_AMONG_OUTER | RW_AMONG_INNER,
-                                             RW_AMONG_OUTER, RW_AMONG_CORE, RW_AMONG_INNER};
-  int told = rwl_has(L, "strengths");
-  size_t n = told ? rwl_get_count(L, "strengths") : 2;
-  refuse_many(L, "strengths", n, RW_SWEEP_LOADS);
-  for (size_t i = 0; i < n; i++) {
-    s->strength[i] = told ? rwl_get_choice_at(L, "strengths", i) : usual[i];
-    set->among[i] = among[s->strength[i] % RWL_PLACES];
-    rw_sweep_load((rw_sweep_case)(s->strength[i] / RWL_PLACES), set->load[i], NULL);
-  }
-  set->loads = s->loads = n;
-}
-
 /* --- making --------------------------------------------------------------------------------- */
 
 static int release(lua_State *L)
@@ -198,7 +46,7 @@ static int release(lua_State *L)
   return 0;
 }
 
-/* Room for the numbers, as a user value of the object below the top. */
+/* Room for the numbers, as a user value of the object at that index. */
 static void make_room(lua_State *L, rwl_layups *s, int object)
 {
   size_t measures = RW_MEASURE_FACTOR + s->loads;
@@ -219,9 +67,10 @@ static const rwl_alias set_alias[] = {{"outer.least", "outside.least"},
                                       {"outer.angle", "outside.angles[]"},
                                       {"inner.angle", "inside.angles[]"},
                                       {"loads", "strengths"},
+                                      {"core", "cores[].laminate"},
                                       {NULL, NULL}};
 
-static void create(lua_State *L, rwl_layups *s, const reading *r)
+static void create(lua_State *L, rwl_layups *s, const rwl_layups_reading *r)
 {
   rw_error err = {0};
   rw_status status = rw_sweep_create(&r->set, &s->set, &err);
@@ -241,23 +90,11 @@ static int layups(lua_State *L)
 {
   rwl_layups *s = rwl_push_object(L, RWL_LAYUPS, sizeof *s);
   int object = lua_gettop(L);
-  reading *r = rwl_block(L, 1, sizeof *r);
+  rwl_layups_reading *r = rwl_block(L, 1, sizeof *r);
   rw_error err = {0};
   memset(r, 0, sizeof *r);
-  r->resin_price = rwl_get_quantity(L, "resin_price", 0.0);
-  lua_newtable(L);
-  read_face(L, r, "outside", &r->set.outer, s->outside, r->outside);
-  read_face(L, r, "inside", &r->set.inner, s->inside, r->inside);
-  read_cores(L, r, s);
+  rwl_read_layups(L, s, r);
   lua_setiuservalue(L, object, RWL_LAMINATES);
-  r->set.symmetric = rwl_get_boolean(L, "symmetric", 0);
-  if (r->set.symmetric && rwl_has(L, "inside"))
-    rwl_refuse(L, &(rwl_refusal){.code = RW_ERR_ARGUMENT,
-                                 .argument = "symmetric",
-                                 .message = "symmetric and inside are both given",
-                                 .hint = "with symmetric the inside mirrors the outside: leave "
-                                         "one of the two out"});
-  read_strengths(L, &r->set, s);
   create(L, s, r);
   make_room(L, s, object);
   rwl_listener l = rwl_listen(L, "progress");
@@ -307,14 +144,13 @@ static int at(lua_State *L)
   return 1;
 }
 
-/* Where a layer was read from. */
-static const rwl_layer *layer_of(const rwl_layups *s, const rw_sweep_layer *from)
+/* The laminate a layer was read from. */
+static const rwl_laminate *laminate_of(const rwl_layups *s, const rw_sweep_layer *from)
 {
-  if (from->place == RW_AMONG_CORE)
-    return &s->core[from->choice]->layer[from->ply];
-  return (from->place == RW_AMONG_OUTER || s->inside[0] == NULL ? s->outside
-                                                                : s->inside)[from->ply]
-      ->layer;
+  if (from->of_core)
+    return s->core[from->choice];
+  const int outside = from->place == RW_AMONG_OUTER || s->inside[0] == NULL;
+  return (outside ? s->outside : s->inside)[from->ply];
 }
 
 static int laminate(lua_State *L)
@@ -327,11 +163,14 @@ static int laminate(lua_State *L)
   rwl_check(L, rw_sweep_stack(s->set, number_of(L, s), ply, from, &n, &err), &err);
   rwl_laminate *l = rwl_laminate_push(L, n);
   for (size_t i = 0, listed = 0; i < n; i++) {
-    const rwl_layer *layer = layer_of(s, &from[i]);
+    const rwl_laminate *of = laminate_of(s, &from[i]);
+    const rwl_layer *layer = &of->layer[from[i].of_core ? from[i].ply : 0];
     listed += i > 0 && layer->veneer < 2; /* further veneers are the same ply */
     l->ply[i] = ply[i];
     l->layer[i] = *layer;
     l->layer[i].listed = listed;
+    if (l->warning.text[0] == '\0')
+      l->warning = of->warning;
   }
   rwl_laminate_finish(L, l);
   return 1;
@@ -377,8 +216,10 @@ static const rwl_field face_fields[] = {
 };
 static const rwl_field core_fields[] = {
     RWL_NEED("laminate", RWL_OBJECT, RWL_LAMINATE,
-             "plank, veneers or plywood, from the outside to the inside"),
-    RWL_MAY("price", RWL_QUANTITY, "money/m2", "0 money/m2", "of its wood"),
+             "plank, veneers or plywood, from the outside to the inside; cloth on its faces "
+             "counts with the faces"),
+    RWL_MAY("price", RWL_QUANTITY, "money/m2", "0 money/m2",
+            "of its wood, and of the cloth in it, without resin"),
     RWL_END_FIELDS,
 };
 static const rwl_field number_fields[] = {

@@ -1,5 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* Sets of layups: layups.c makes them and tells one by one, layups_rank.c holds the methods that
+/* Sets of layups: layups.c makes them from what layups_read.c reads and tells one by one,
+ * layups_rank.c holds the methods that
  * compare them, which layups.c lists. */
 #ifndef RWL_LAYUPS_FILE_H
 #define RWL_LAYUPS_FILE_H
@@ -28,6 +29,18 @@ typedef struct rwl_layups {
   /* Laminates of one layer, and cores; a table in user value RWL_LAMINATES holds them. */
   const rwl_laminate *outside[RWL_KINDS], *inside[RWL_KINDS], *core[RWL_CORES];
 } rwl_layups;
+
+/* Everything a set is read into; it hangs on the Lua stack. */
+typedef struct rwl_layups_reading {
+  rw_sweep_set set;
+  double resin_price;
+  rw_sweep_ply outside[RWL_KINDS], inside[RWL_KINDS];
+  rw_sweep_core core[RWL_CORES];
+} rwl_layups_reading;
+
+/* Reads the arguments of rw.layups; pushes a table of the laminates they name, which must be kept,
+ * and below it what the set points to. */
+void rwl_read_layups(lua_State *L, rwl_layups *s, rwl_layups_reading *r);
 
 /* The measure of a place in RWL_MEASURED; -1 for a strength that the set was not asked for. */
 int rwl_layups_measure(const rwl_layups *s, int choice);

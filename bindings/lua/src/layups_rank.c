@@ -4,8 +4,6 @@
 
 #include "reading.h"
 
-#include <string.h>
-
 /* --- wishes --------------------------------------------------------------------------------- */
 
 static _Noreturn void refuse_measure(lua_State *L, size_t i)
@@ -76,7 +74,7 @@ static size_t read_wishes(lua_State *L, const rwl_layups *s, rw_goal goal[RW_GOA
 }
 
 static const rwl_alias wish_alias[] = {
-    {"goal", "wishes[]"}, {"number", "numbers"}, {"k", "numbers"}, {NULL, NULL}};
+    {"goal", "wishes[]"}, {"number", "numbers"}, {"n", "numbers"}, {"k", "numbers"}, {NULL, NULL}};
 
 /* --- some of the layups --------------------------------------------------------------------- */
 

@@ -486,8 +486,8 @@ function rw.laminate(arguments) end
 ---@field most? integer layers at most, up to 16; default 1
 
 ---@class resinwright.call.layups.cores
----@field laminate resinwright.laminate plank, veneers or plywood, from the outside to the inside
----@field price? string|resinwright.quantity of its wood; SI unit money/m2; default 0 money/m2
+---@field laminate resinwright.laminate plank, veneers or plywood, from the outside to the inside; cloth on its faces counts with the faces
+---@field price? string|resinwright.quantity of its wood, and of the cloth in it, without resin; SI unit money/m2; default 0 money/m2
 
 ---@class resinwright.call.layups
 ---@field outside? resinwright.call.layups.outside what may be laid outside; left out, nothing

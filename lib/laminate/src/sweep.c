@@ -123,6 +123,12 @@ static rw_status check_cores(const rw_sweep_set *set, rw_error *err)
     snprintf(where, sizeof where, "core[%zu].", i + 1);
     status = check_number((double)c->plies, 1, SWEEP_CORE, where, "plies", "",
                           "a core has at least one ply", err);
+    if (status == RW_OK)
+      status = check_number((double)c->outer, 0, (double)c->plies, where, "outer", "",
+                            "plies of the outer face that stay as they are", err);
+    if (status == RW_OK)
+      status = check_number((double)c->inner, 0, (double)(c->plies - c->outer), where, "inner", "",
+                            "plies of the inner face that stay as they are", err);
     if (status == RW_OK && (c->ply == NULL || c->angle == NULL))
       status = missing_in(where, c->ply == NULL ? "ply" : "angle", err);
     if (status == RW_OK)
@@ -147,8 +153,10 @@ static rw_status check_loads(const rw_sweep_set *set, rw_error *err)
                                   "run the set again for further load cases", err);
   for (size_t i = 0; i < set->loads && status == RW_OK; i++) {
     status = rw_laminate_load(set->load[i], FUNCTION, err);
+    char name[32];
+    snprintf(name, sizeof name, "among[%zu]", i + 1);
     if (status == RW_OK && set->among[i] > RW_AMONG_ALL)
-      status = rw_error_range(err, FUNCTION, "among", set->among[i], 0, RW_AMONG_ALL, "",
+      status = rw_error_range(err, FUNCTION, name, set->among[i], 0, RW_AMONG_ALL, "",
                               "take RW_AMONG_OUTER and so on, added together");
   }
   if (status != RW_OK || set->loads == 0)
@@ -191,7 +199,7 @@ static sweep_side take_face(rw_sweep *s, const rw_sweep_face *f)
   side.angles = f->angles;
   for (size_t k = 0; k < f->plies; k++)
     for (size_t a = 0; a < f->angles; a++)
-      s->source[s->entries++] = (sweep_source){f->ply[k], f->angle[a], SWEEP_CORES};
+      s->source[s->entries++] = (sweep_source){f->ply[k], f->angle[a], 0, SWEEP_CORES};
   return side;
 }
 
@@ -202,8 +210,13 @@ static void take_cores(rw_sweep *s, const rw_sweep_set *set)
     const rw_sweep_core *c = &set->core[i];
     s->core_first[i] = s->entries;
     s->core_plies[i] = c->plies;
-    for (size_t k = 0; k < c->plies; k++)
-      s->source[s->entries++] = (sweep_source){c->ply[k], c->angle[k], (unsigned)i};
+    s->core_outer[i] = c->outer;
+    s->core_inner[i] = c->inner;
+    for (size_t k = 0; k < c->plies; k++) {
+      int cloth = k < c->outer || k >= c->plies - c->inner;
+      s->source[s->entries++] =
+          (sweep_source){c->ply[k], c->angle[k], 1, cloth ? SWEEP_CORES : (unsigned)i};
+    }
   }
 }
 

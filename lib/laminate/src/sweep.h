@@ -23,6 +23,7 @@ enum { AT_Q = 0, AT_R = 6, AT_G = 12, AT_T = 15, AT_MASS, AT_RESIN, AT_COST };
 typedef struct sweep_source {
   rw_sweep_ply ply;
   double angle;
+  int of_core;    /* 1: one of a core's plies */
   unsigned group; /* core, from 0; SWEEP_CORES for cloth */
 } sweep_source;
 
@@ -42,6 +43,7 @@ struct rw_sweep {
   sweep_side outer, inner;
   size_t cores;
   size_t core_first[SWEEP_CORES], core_plies[SWEEP_CORES];
+  size_t core_outer[SWEEP_CORES], core_inner[SWEEP_CORES]; /* of these, cloth of the faces */
   int symmetric;
   uint64_t count;
   double load[RW_SWEEP_LOADS][6]; /* each with 1 as its largest number */

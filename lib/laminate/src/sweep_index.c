@@ -64,6 +64,10 @@ void rw_sweep_entries(const rw_sweep *s, uint64_t number, sweep_plies *to)
   for (size_t i = 0; s->cores > 0 && i < s->core_plies[core]; i++)
     to->entry[to->n++] = (uint16_t)(s->core_first[core] + i);
   to->inner = to->n;
+  if (s->cores > 0) {
+    to->core += s->core_outer[core];
+    to->inner -= s->core_inner[core];
+  }
   if (s->symmetric) {
     digits(&s->outer, outer, n, to->entry + to->n, 1);
   } else {
@@ -81,13 +85,14 @@ uint64_t rw_sweep_count(const rw_sweep *s)
 /* Where ply i of a stack comes from. */
 static rw_sweep_layer layer_of(const rw_sweep *s, uint64_t number, const sweep_plies *p, size_t i)
 {
-  const sweep_source *from = &s->source[p->entry[i]];
-  if (from->group < SWEEP_CORES)
-    return (rw_sweep_layer){RW_AMONG_CORE, i - p->core, (size_t)(number % s->cores)};
-  const sweep_side *side = i < p->core || s->symmetric ? &s->outer : &s->inner;
+  unsigned place = i < p->core ? RW_AMONG_OUTER : i < p->inner ? RW_AMONG_CORE : RW_AMONG_INNER;
+  if (s->source[p->entry[i]].of_core) {
+    size_t core = (size_t)(number % s->cores);
+    return (rw_sweep_layer){place, 1, p->entry[i] - s->core_first[core], core};
+  }
+  const sweep_side *side = place == RW_AMONG_OUTER || s->symmetric ? &s->outer : &s->inner;
   size_t choice = p->entry[i] - side->first;
-  return (rw_sweep_layer){i < p->core ? RW_AMONG_OUTER : RW_AMONG_INNER, choice / side->angles,
-                          choice % side->angles};
+  return (rw_sweep_layer){place, 0, choice / side->angles, choice % side->angles};
 }
 
 rw_status rw_sweep_stack(const rw_sweep *s, uint64_t number, rw_ply *ply, rw_sweep_layer *layer,

@@ -124,10 +124,7 @@ static void change(trial *t, const rw_sweep *s, const double *z)
       if (c->resin > 0)
         soak(&one.ply, &c->matrix, resin);
     } else {
-      double wood = factor_of(c->wood, z[1 + one.group]);
-      one.ply.material.E1 *= wood;
-      one.ply.material.E2 *= wood;
-      one.ply.material.G12 *= wood;
+      rw_laminate_stiffen(&one.ply.material, factor_of(c->wood, z[1 + one.group]));
     }
     rw_sweep_prepare(&one, &t->set.entry[i]);
   }

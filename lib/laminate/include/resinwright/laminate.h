@@ -781,6 +781,9 @@ typedef struct rw_sweep_core {
   const rw_sweep_ply *ply; /**< plies */
   const double *angle;     /**< rad, of each */
   size_t plies;            /**< how many, 1 to 32 */
+  size_t outer;            /**< so many of the first are cloth of the outer face that stays as it
+                                is: not asked with the core, their resin scatters */
+  size_t inner;            /**< so many of the last are cloth of the inner face */
 } rw_sweep_core;
 
 /** Most load cases of a set. */
@@ -871,6 +874,7 @@ RW_API uint64_t rw_sweep_count(const rw_sweep *s);
 /** What a ply of a stack was chosen from. */
 typedef struct rw_sweep_layer {
   unsigned place; /**< RW_AMONG_OUTER, RW_AMONG_CORE or RW_AMONG_INNER */
+  int of_core;    /**< 1: it came with a core, also as cloth of a face */
   size_t ply;     /**< which of the face's kinds, or of the core's plies, from 0 */
   size_t choice;  /**< which of the face's angles, or which core, from 0 */
 } rw_sweep_layer;
