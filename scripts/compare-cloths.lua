@@ -144,7 +144,7 @@ local function read_wishes(words)
 end
 
 -- Prices by name, of all cloths or of none.
-local function read_prices(words, cloths)
+local function read_prices(words, cloths, b, face)
   local prices = {}
   for _, item in ipairs(options.items(words)) do
     local name, price = item:match "^(%S+)%s+(.+)$"
@@ -159,6 +159,11 @@ local function read_prices(words, cloths)
       refuse(("--prices: there is no price of %s"):format(name),
         "Give one for every cloth that is compared, or for none.")
     end
+  end
+  local stays = next(prices) and clothchoice.unpriced(b, prices,
+    { outside = face == "inside", inside = face == "outside" })
+  if stays then
+    refuse(("--prices: there is no price of %s, which stays on the other face"):format(stays))
   end
   return prices
 end
@@ -178,12 +183,19 @@ local function read_resin_price(words, b)
   return price
 end
 
-local said = { ["^outside%.angles"] = "--angles", ["^inside%.angles"] = "--angles",
-  ["^wood is"] = "--wood-scatter is", ["^resin is"] = "--resin-scatter is",
-  ["^wood =? ?"] = "--wood-scatter: ", ["^resin =? ?"] = "--resin-scatter: ",
-  ["^wishes%[(%d+)%]%.step is a share.*$"] = "--wish: measure %1 has a number in no layup",
-  ["^count is out of range: found ([^,]*), allowed 1 to .*$"] = "these would be %1 layups, a "
-    .. "million at most are compared" }
+-- Patterns of how a refusal begins, and what to say in their place; the first that fits is taken.
+local said = {
+  { "^outside%.angles", "--angles" }, { "^inside%.angles", "--angles" },
+  { "^wood is", "--wood-scatter is" }, { "^resin is", "--resin-scatter is" },
+  { "^wood =? ?", "--wood-scatter: " }, { "^resin =? ?", "--resin-scatter: " },
+  { "^wishes%[(%d+)%]%.step is a share.*$", "--wish: measure %1 has a number in no layup" },
+  { "^count is out of range: found ([^,]*), allowed 1 to .*$",
+    "these would be %1 layups, a million at most are compared" },
+  { "^resin_price is", "--resin-price is" },
+  { "^outside%.kinds%[%d+%]%.price is", "a price of --prices is" },
+  { "^inside%.kinds%[%d+%]%.price is", "a price of --prices is" },
+  { "^cores%[%d+%]%.price is", "a price of --prices is" },
+}
 local hints = { ["so many layups; take fewer kinds, angles or layers, or compare in parts"] =
   "Name fewer cloths or angles, or fewer layers.",
   ["such as \"10 %\"; left out, the step is from the best to the worst"] =
@@ -192,8 +204,12 @@ local hints = { ["so many layups; take fewer kinds, angles or layers, or compare
 -- Calls, and tells a refusal in the words of the command line.
 local function asked(call, ...)
   return refusal.reworded(function(message, hint)
-    for pattern, words in pairs(said) do
-      message = message:gsub(pattern, words)
+    for _, rule in ipairs(said) do
+      local other, fits = message:gsub(rule[1], rule[2])
+      if fits > 0 then
+        message = other
+        break
+      end
     end
     return message, hints[hint] or hint
   end, call, ...)
@@ -222,7 +238,7 @@ options.run(spec.script, function()
   local plan = asked(clothchoice.make, { boat = b, cloths = cloths, face = o.face,
     layers = read_layers(o.layers), planks = read_planks(o.planks),
     angles = options.items(o.angles),
-    wishes = wishes, prices = read_prices(o.prices, cloths),
+    wishes = wishes, prices = read_prices(o.prices, cloths, b, o.face),
     resin_price = read_resin_price(o["resin-price"], b), show = whole(o, "show", 1, 1000),
     wood_scatter = o["wood-scatter"], resin_scatter = o["resin-scatter"],
     draws = whole(o, "draws", 1, 1000000), progress = progress.bar "layups" })

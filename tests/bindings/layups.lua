@@ -125,6 +125,37 @@ function TestSet.test_resin_and_cost_are_sums()
     + wood("light-cedar", "6 mm").areal_mass:si(), 1e-9)
 end
 
+-- Cloth on a core's faces is asked with the faces, and its resin scatters, not its stiffness.
+function TestSet.test_cloth_on_a_core()
+  local ply = { cloth = rw.cloth { name = names[2] } }
+  local core = rw.laminate { plies = { ply, { wood = "light-cedar", thickness = "6 mm" }, ply } }
+  local s = rw.layups { cores = { { laminate = core } }, inside = { kinds = kinds(3, 3) },
+    strengths = { "hit_outside", "hit_inside", "hit_core", "hit_skins" } }
+  lu.assertEquals(s.count, 2)
+  for number = 1, 2 do
+    local row, lam = s:at { number = number }, s:laminate { number = number }
+    for place, who in pairs { outside = "outside", inside = "inside", core = "wood",
+      skins = "cloth" } do
+      lu.assertAlmostEquals(row["hit_" .. place]:si() / lam:first_failure { Mx = "1 N",
+        My = "1 N", criterion = "tsai_wu", among = who }.factor, 1, 1e-9)
+    end
+    lu.assertEquals(#lam.skins, 2 + number)
+  end
+  local wishes = { { measure = "mass" } }
+  local places = s:stability { numbers = { 1, 2 }, wishes = wishes, wood = 0 }
+  lu.assertEquals({ places[1].first, places[2].first }, { 1.0, 0.0 })
+end
+
+-- What is to be known of a layer is to be known of the layup.
+function TestSet.test_warnings_go_along()
+  local odd = rw.laminate { plies = { { cloth = rw.cloth { name = names[2] }, thickness = "0.3 mm",
+    resin = "120 g/m2" } } }
+  local s = rw.layups { outside = { kinds = { { layer = odd } }, least = 1 },
+    cores = { { laminate = wood("light-cedar", "6 mm") } } }
+  lu.assertTrue(#odd.warnings > 0)
+  lu.assertEquals(s:laminate { number = 1 }.warnings, odd.warnings)
+end
+
 function TestSet.test_symmetric_and_alone()
   local s = rw.layups { outside = { kinds = kinds(1, 2), least = 1, most = 2 }, symmetric = true,
     cores = { { laminate = wood("light-cedar", "6 mm") } } }
@@ -270,6 +301,16 @@ function TestRefused.test_sets()
   refused("strengths", { "17", "1 to 16" }, { strengths = many })
   refused("strengths[1]", { '"hits"', '"hit"' }, { strengths = { "hits" } })
   refused("resin_price", { "money" }, { resin_price = "19 kg" })
+  refused("resin_price", { "below nothing" }, { resin_price = "-19 money/kg" })
+  local cheap = kinds(1, 1)
+  cheap[1].price = "-1 money/m2"
+  refused("inside.kinds[1].price", { "below nothing" }, { inside = { kinds = cheap } })
+  local plank = wood("light-cedar", "6 mm")
+  refused("cores[2].price", { "below nothing" }, { cores = { { laminate = plank },
+    { laminate = plank, price = "-2 money/m2" } } })
+  refused("outside.angles", { "empty" }, { outside = { kinds = kinds(1, 1), angles = {} } })
+  local thick = rw.laminate { plies = { { wood = "okoume", thickness = "40 mm", veneers = 49 } } }
+  refused("cores[1].laminate.plies", { "49", "32" }, { cores = { { laminate = thick } } })
   refused("cores[1].laminate", { "laminate" }, { cores = { { laminate = "okoume" } } })
   support.refused_for("cores", { "core", "no ply" }, rw.layups, {})
 end
@@ -289,6 +330,8 @@ function TestRefused.test_questions()
     { wishes = { { measure = "mas" } } })
   refused("wishes[1].step", { "0" }, "rank", { wishes = { { measure = "mass", step = 0 } } })
   refused("wishes[1].weight", { "-1" }, "rank", { wishes = { { measure = "mass", weight = -1 } } })
+  refused("numbers", { "empty" }, "rank", { wishes = mass, numbers = {} })
+  refused("numbers", { "empty" }, "stability", { wishes = mass, numbers = {} })
   refused("numbers[2]", { "9999" }, "front", { wishes = mass, numbers = { 1, 9999 } })
   refused("wood", { "0.6", "0.5" }, "stability", { wishes = mass, numbers = { 1 }, wood = "60 %" })
   refused("draws", { "0", "1 to" }, "stability", { wishes = mass, numbers = { 1 }, draws = 0 })

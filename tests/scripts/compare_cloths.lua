@@ -135,20 +135,44 @@ function TestCompare.test_planks()
   lu.assertTrue(rows[1].plank == "okoume 4 mm" or rows[1].plank == "light-cedar 6 mm")
 end
 
--- A face of unlike layers stays as it is, too.
+-- A face of unlike layers stays as it is, too, and counts as what it is.
 function TestCompare.test_unlike_layers_stay()
+  local prices = "glass-136-plain 5 money/m2, glass-203-plain 6 money/m2, "
+    .. "carbon-200-plain 32 money/m2"
   local layers = [[layers = { { cloth = "glass-203-plain" } },]]
   support.with_boat({ boat = { { layers, [[layers = { { cloth = "glass-203-plain" },
     { cloth = "carbon-200-plain", angle = "45 deg" } },]] } } }, function(folder)
     local lam = boats.laminate(boats.read(folder))
     local found = support.json(support.runs(script, folder, "--json", "--face", "inside",
-      "--layers", "1", "--cloths", "glass-136-plain"))
+      "--layers", "1", "--cloths", "glass-136-plain", "--prices", prices, "--resin-price",
+      "10 money/kg"))
+    local among = { hit = "all", hit_outside = "outside", hit_inside = "inside",
+      hit_skins = "cloth" }
     for _, row in ipairs { found.planned, found.layups[1] } do
       lu.assertAlmostEquals(row.mass.value, lam.areal_mass:to(row.mass.unit), 1e-9)
       lu.assertAlmostEquals(row.bend_across.value, lam.bend_across.value:to "N m", 1e-8)
       lu.assertEquals(row.outside, "carbon-200-plain at 45 deg, glass-203-plain")
+      for key, who in pairs(among) do
+        lu.assertAlmostEquals(row[key].value, lam:first_failure { Mx = "1 N", My = "1 N",
+          criterion = "tsai_wu", among = who }.factor, 1e-7, key)
+      end
+      local resin = rw.q(row.resin.value, row.resin.unit):to "kg/m2"
+      lu.assertAlmostEquals(row.cost.value, 5 + 6 + 32 + 10 * resin, 1e-9)
     end
+    support.refused({ "carbon-200-plain", "stays on the other face" }, script, folder, "--face",
+      "inside", "--cloths", "glass-136-plain", "--prices", "glass-136-plain 5 money/m2, "
+      .. "glass-203-plain 6 money/m2")
   end)
+end
+
+-- What no row that is shown has is still told of the boat as planned.
+function TestCompare.test_wood_alone_is_the_lightest()
+  local found = json("--layers", "0-1", "--wish", "mass")
+  lu.assertEquals({ found.layups[1].outside, found.layups[1].inside }, { "nothing", "nothing" })
+  lu.assertNil(found.layups[1].hit_skins)
+  lu.assertTrue(found.planned.hit_skins.value > 0)
+  lu.assertEquals(found.planned.resin.unit, "kg/m2")
+  lu.assertStrContains(support.runs(script, demo, "--layers", "0-1", "--wish", "mass"), "none")
 end
 
 function TestCompare.test_text_csv_and_json_agree()

@@ -19,13 +19,13 @@ clothchoice.cautions = {
 -- --- measures --------------------------------------------------------------------------------
 
 local plain = {
-  { key = "mass", title = "mass", words = "mass of wood and cloth in resin" },
-  { key = "thickness", title = "thickness", words = "thickness" },
-  { key = "resin", title = "resin", words = "resin in all layers" },
+  { key = "mass", base = "kg/m2", title = "mass", words = "mass of wood and cloth in resin" },
+  { key = "thickness", base = "m", title = "thickness", words = "thickness" },
+  { key = "resin", base = "kg/m2", title = "resin", words = "resin in all layers" },
   { key = "cost", title = "cost", unit = "money/m2", words = "cost of cloth and resin" },
-  { key = "bend_along", title = "stiff", under = "along",
+  { key = "bend_along", base = "N m", title = "stiff", under = "along",
     words = "bending stiffness along, per width" },
-  { key = "bend_across", title = "stiff", under = "across",
+  { key = "bend_across", base = "N m", title = "stiff", under = "across",
     words = "bending stiffness across, per width" },
 }
 
@@ -71,7 +71,8 @@ end
 for _, push in ipairs(pushes) do
   for _, place in ipairs(places) do
     add_measure { key = push.key .. place.key, strong = true, title = push.title,
-      under = place.title, load = push.load, among = place.among,
+      under = place.title, base = push.pull and "N/m" or "N", load = push.load,
+      among = place.among,
       words = ("%s per width %s, %s"):format(push.pull and "pull" or "moment", place.words,
         push.words) }
   end
@@ -108,14 +109,14 @@ function clothchoice.columns(plan, of_strength)
   return shown
 end
 
--- The unit of a measure all through a plan.
+-- The unit of a measure all through a plan: in which the first that has some of it is read.
 function clothchoice.unit(plan, m)
   for _, row in ipairs(plan.rows) do
-    if row[m.key] then
+    if row[m.key] and row[m.key]:si() ~= 0 then
       return m.unit or row[m.key]:unit()
     end
   end
-  return m.unit or "-"
+  return m.unit or rw.q(1, m.base):unit()
 end
 
 -- --- asking ----------------------------------------------------------------------------------
@@ -145,21 +146,22 @@ local function is_alike(f)
 end
 
 -- A plank, or nil for the boat's own wood, with the layers of a face that stays as it is where
--- these are unlike: they count with the wood.
-local function core_of(b, stays, plank)
-  local core, face = {}, "outside"
+-- these are unlike; what these layers cost.
+local function core_of(b, stays, plank, prices)
+  local core, face, price = {}, "outside", rw.q "0 money/m2"
   for _, ply in ipairs((boats.plies(b))) do
     if ply.wood then
       core[#core + 1] = not plank and ply or face == "outside" and plank or nil
       face = "inside"
     elseif stays[face] and not is_alike(b[face]) then
       core[#core + 1] = ply
+      price = price + rw.q(prices[ply.cloth.name] or "0 money/m2")
     end
   end
-  return rw.laminate { plies = core }
+  return { laminate = rw.laminate { plies = core }, price = price }
 end
 
--- A face that stays as it is; nil where it counts with the wood.
+-- A face that stays as it is; nil where it goes with the wood.
 local function same_face(f, prices)
   if not f or not is_alike(f) then
     return nil
@@ -184,7 +186,7 @@ local function layups(o, exchanged, planks)
   end
   set.cores = {}
   for i = 1, math.max(1, #planks) do
-    set.cores[i] = { laminate = core_of(b, stays, planks[i]) }
+    set.cores[i] = core_of(b, stays, planks[i], o.prices)
   end
   local made, why = rw.layups(set)
   return made or error({ message = why }, 0)
@@ -287,16 +289,15 @@ local function hold(plan, o)
   end
 end
 
--- Whether the price of all cloth that is planned is known.
-local function is_priced(o)
+-- The first cloth without a price on the faces of a boat that are asked for.
+function clothchoice.unpriced(b, prices, faces)
   for _, face in ipairs { "outside", "inside" } do
-    for _, cloth in ipairs(o.boat[face] and o.boat[face].layers or {}) do
-      if not o.prices[cloth.name] then
-        return false
+    for _, cloth in ipairs(faces[face] and b[face] and b[face].layers or {}) do
+      if not prices[cloth.name] then
+        return cloth.name
       end
     end
   end
-  return true
 end
 
 -- Of those that no other one beats the best by the wish, and of the rest some from the lightest
@@ -344,7 +345,9 @@ function clothchoice.make(o)
   end)
   hold(plan, o)
   plan.planned = clothchoice.row(layups(o, {}, {}), 1, #o.planks > 0)
-  plan.planned.cost = is_priced(o) and plan.planned.cost or nil
+  if clothchoice.unpriced(o.boat, o.prices, { outside = true, inside = true }) then
+    plan.planned.cost = nil
+  end
   return plan
 end
 

@@ -7,15 +7,6 @@ local report = require "resinwright.report"
 
 local clothpage = {}
 
-local function has(list, number)
-  for _, n in ipairs(list) do
-    if n == number then
-      return true
-    end
-  end
-  return false
-end
-
 -- Mass and the other measure of a row as numbers.
 local function point_of(plan, row)
   local measure = clothchoice.measure
@@ -37,12 +28,15 @@ end
 
 -- What no other layup beats in these two measures is joined; the rows shown have their place.
 function clothpage.picture(plan)
-  local points, shown, cloud = {}, {}, cloud_of(plan)
+  local points, shown, cloud, on_line = {}, {}, cloud_of(plan), {}
+  for _, number in ipairs(plan.line) do
+    on_line[number] = true
+  end
   local legend = { ("Grey: %d of the %d layups compared."):format(#cloud, plan.set.count) }
   for _, row in ipairs(plan.rows) do
     local x, y = point_of(plan, row)
     points[#points + 1] = { label = clothtable.label(row), x = x, y = y,
-      frontier = has(plan.line, row.number) }
+      frontier = on_line[row.number] or false }
     legend[#legend + 1] = ("%s: %s"):format(clothtable.label(row), clothtable.layup(row))
     shown[row.number] = true
   end
@@ -115,7 +109,7 @@ function clothpage.page(plan)
       table.concat(clothtable.explained(plan), " ") } },
     { heading = "Weight and stiffness", body = numbers_node(plan,
       clothchoice.columns(plan, false)) },
-    { heading = "Strength: moment per width", body = strength_nodes(plan) },
+    { heading = "Strength, per width", body = strength_nodes(plan) },
     { heading = "What gives way first", body = first_node(plan) },
     { heading = "Cautions", body = report.caution(clothchoice.cautions) },
   } }

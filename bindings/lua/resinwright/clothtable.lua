@@ -107,8 +107,9 @@ function clothtable.explained(plan)
       :format(wish_words(plan)),
     "hit: bent both ways by a hit from outside, the inside is stretched; heel: from inside.",
     "First damage is to anything, often a crack of the wood across its grain; a skin holds until",
-    "a layer of its cloth gives way; as moment per width (N m/m). mass: wood and cloth in resin,",
-    "without fill coats." .. (plan.priced and " cost: cloth and the resin in it." or ""),
+    "a layer of its cloth gives way, by the quadratic criterion of all stresses; moments and",
+    "pulls are per width. mass: wood and cloth in resin, without fill coats."
+      .. (plan.priced and " cost: cloth and the resin in it." or ""),
     ("In %d trials the wood's moduli differ by %s and the resin in the cloth by %s (standard")
       :format(plan.trials, plan.wood_scatter, plan.resin_scatter),
     "deviations), alike for all: how often a layup comes first of those shown, and its places.",

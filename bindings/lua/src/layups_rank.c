@@ -74,7 +74,7 @@ static size_t read_wishes(lua_State *L, const rwl_layups *s, rw_goal goal[RW_GOA
 }
 
 static const rwl_alias wish_alias[] = {
-    {"goal", "wishes[]"}, {"number", "numbers"}, {"n", "numbers"}, {"k", "numbers"}, {NULL, NULL}};
+    {"goal", "wishes[]"}, {"number", "numbers"}, {"k", "numbers"}, {NULL, NULL}};
 
 /* --- some of the layups --------------------------------------------------------------------- */
 
@@ -109,6 +109,11 @@ static choice read_choice(lua_State *L, const rwl_layups *s, const rw_goal *goal
   if (!rwl_has(L, "numbers"))
     return c;
   c.n = rwl_get_count(L, "numbers");
+  if (c.n == 0)
+    rwl_refuse(L, &(rwl_refusal){.code = RW_ERR_ARGUMENT,
+                                 .argument = "numbers",
+                                 .message = "numbers is an empty list",
+                                 .hint = "leave it away to compare all layups"});
   c.number = read_numbers(L, s, c.n);
   for (size_t g = 0; g < goals; g++) {
     double *x = rwl_block(L, c.n, sizeof *x);
