@@ -202,7 +202,7 @@ local hints = { ["so many layups; take fewer kinds, angles or layers, or compare
   "Lay some cloth, or wish for something else." }
 
 -- Calls, and tells a refusal in the words of the command line.
-local function asked(call, ...)
+local function asked(wishes, call, ...)
   return refusal.reworded(function(message, hint)
     for _, rule in ipairs(said) do
       local other, fits = message:gsub(rule[1], rule[2])
@@ -211,6 +211,9 @@ local function asked(call, ...)
         break
       end
     end
+    message = message:gsub("measure (%d+) has", function(i)
+      return wishes[math.tointeger(i)].measure .. " has"
+    end)
     return message, hints[hint] or hint
   end, call, ...)
 end
@@ -235,7 +238,7 @@ options.run(spec.script, function()
         "Give them: --prices \"glass-203-plain 6 money/m2, ...\".")
     end
   end
-  local plan = asked(clothchoice.make, { boat = b, cloths = cloths, face = o.face,
+  local plan = asked(wishes, clothchoice.make, { boat = b, cloths = cloths, face = o.face,
     layers = read_layers(o.layers), planks = read_planks(o.planks),
     angles = options.items(o.angles),
     wishes = wishes, prices = read_prices(o.prices, cloths, b, o.face),
@@ -248,11 +251,5 @@ options.run(spec.script, function()
   if o.page then
     options.save(o.page, clothpage.page(plan), "page")
   end
-  if o.json then
-    io.stdout:write(clothtable.json(plan), "\n")
-  elseif o.csv then
-    io.stdout:write(clothtable.csv(plan))
-  else
-    io.stdout:write(clothtable.text(plan))
-  end
+  options.print(o, clothtable, plan)
 end)

@@ -294,7 +294,7 @@ function TestCompare.test_refuses()
   said({ "--wish", '"mas"', '"mass"' }, demo, "--wish", "mas, hit")
   said({ "--wish", "hit", '"0"', "above 0" }, demo, "--wish", "hit 0")
   said({ "--wish", "cost", "--prices" }, demo, "--wish", "cost")
-  said({ "--wish", "measure 2", "Lay some cloth" }, demo, "--layers", "0")
+  said({ "--wish", "hit_skins", "Lay some cloth" }, demo, "--layers", "0")
   said({ "--prices", "glass-203-plain", "no price", "6 money/m2" }, demo, "--prices",
     "glass-203-plain")
   said({ "--prices", "glass-110-plain-tight", "every cloth" }, demo, "--prices",

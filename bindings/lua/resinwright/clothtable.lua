@@ -86,15 +86,35 @@ local function first_of(plan, key)
   return groups
 end
 
--- Under all loads but those on a single skin.
+-- The strengths of a plan that stand in all of its tables, or that its wishes name.
+local function strengths_where(plan, is_shown)
+  local shown, wished = {}, {}
+  for _, w in ipairs(plan.wishes) do
+    wished[w.measure] = true
+  end
+  for _, c in ipairs(clothchoice.columns(plan, true)) do
+    if wished[c.key] or is_shown(c.among) then
+      shown[#shown + 1] = c
+    end
+  end
+  return shown
+end
+
+-- Strengths in the tables: of anything, and by face.
+function clothtable.strong(plan)
+  return strengths_where(plan, function(among)
+    return among ~= "cloth"
+  end)
+end
+
+-- What gives way first: of anything.
 function clothtable.first(plan)
   local list = {}
-  for _, key in ipairs(plan.strengths) do
-    local among = clothchoice.measure[key].among
-    if among ~= "outside" and among ~= "inside" then
-      local groups = first_of(plan, key)
-      table.move(groups, 1, #groups, #list + 1, list)
-    end
+  for _, c in ipairs(strengths_where(plan, function(among)
+    return among == "all"
+  end)) do
+    local groups = first_of(plan, c.key)
+    table.move(groups, 1, #groups, #list + 1, list)
   end
   return list
 end
@@ -128,20 +148,6 @@ local function add_rows(lines, plan, shown)
     end, shown)
   end
   lines[#lines + 1] = ""
-end
-
--- Strengths in the tables: those by face, and what a wish names.
-function clothtable.strong(plan)
-  local shown, wished = {}, {}
-  for _, w in ipairs(plan.wishes) do
-    wished[w.measure] = true
-  end
-  for _, c in ipairs(clothchoice.columns(plan, true)) do
-    if wished[c.key] or c.among ~= "cloth" then
-      shown[#shown + 1] = c
-    end
-  end
-  return shown
 end
 
 function clothtable.text(plan)
