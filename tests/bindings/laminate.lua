@@ -70,16 +70,29 @@ function TestWoodAlone.test_first_failure()
   local l = rw.laminate { plies = { wood "6 mm" } }
   local pulled = l:first_failure { Nx = "1000 N/m" }
   lu.assertAlmostEquals(pulled.factor, cedar.MOR.value:si() * 0.006 / 1000, 1e-9)
-  lu.assertStrContains(pulled.mode, "pulled apart along")
+  lu.assertStrContains(pulled.mode, "pulled apart along its grain")
   local bent = l:first_failure { Mx = "10 N" }
   lu.assertAlmostEquals(bent.factor, cedar.comp_par.value:si() * 0.006 ^ 2 / 6 / 10, 1e-9)
   lu.assertEquals(bent.ply, 1)
   lu.assertEquals(bent.face, "outer")
   lu.assertEquals(bent.name, "western-redcedar")
-  lu.assertStrContains(bent.mode, "crushed along")
+  lu.assertEquals(bent.mode, "crushed along its grain")
   lu.assertEquals(l:first_failure { Mx = "-10 N" }.face, "inner")
   local quadratic = l:first_failure { Nx = "1000 N/m", criterion = "tsai_wu" }
   lu.assertAlmostEquals(quadratic.factor, pulled.factor, 1e-6 * pulled.factor)
+end
+
+-- The ways of a woven cloth are its yarns; of one that is not, its fibre.
+function TestWoodAlone.test_modes_are_named_by_what_the_ply_is()
+  local function mode(weave, load)
+    local ply = { cloth = rw.cloth { fibre = "e-glass", areal_mass = "300 g/m2", weave = weave } }
+    return rw.laminate { plies = { ply } }:first_failure(load).mode
+  end
+  lu.assertEquals(mode("twill", { Nx = "1 N/m" }), "pulled apart along its warp")
+  lu.assertEquals(mode("plain", { Ny = "-1 N/m" }), "crushed along its weft")
+  lu.assertEquals(mode("unidirectional", { Nx = "1 N/m" }), "pulled apart along its fibre")
+  lu.assertEquals(mode("unidirectional", { Ny = "1 N/m" }), "pulled apart across its fibre")
+  lu.assertEquals(mode("plain", { Nxy = "1 N/m" }), "sheared")
 end
 
 TestSandwich = {}

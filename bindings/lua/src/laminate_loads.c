@@ -36,14 +36,31 @@ const char *rwl_criterion_name(rw_criterion criterion)
   return name[criterion];
 }
 
-static const char *const mode_names[] = {
-    [RW_MODE_NONE] = "nothing gives way",
-    [RW_MODE_TENSION_ALONG] = "pulled apart along its fibre or grain",
-    [RW_MODE_CRUSH_ALONG] = "crushed along its fibre or grain",
-    [RW_MODE_TENSION_ACROSS] = "pulled apart across its fibre or grain",
-    [RW_MODE_CRUSH_ACROSS] = "crushed across its fibre or grain",
-    [RW_MODE_SHEAR] = "sheared",
-    [RW_MODE_SHEAR_THROUGH] = "sheared through its thickness"};
+/* The ways of a layer: grain, warp and weft, or fibre. */
+static const char *way_of(const rwl_layer *layer, int across)
+{
+  if (layer->group == RWL_WOOD)
+    return across ? "across its grain" : "along its grain";
+  if (layer->cloth.weave == RW_PLAIN || layer->cloth.weave == RW_TWILL ||
+      layer->cloth.weave == RW_SATIN)
+    return across ? "along its weft" : "along its warp";
+  return across ? "across its fibre" : "along its fibre";
+}
+
+static void set_mode(lua_State *L, const rwl_layer *layer, rw_mode mode)
+{
+  const int across = mode == RW_MODE_TENSION_ACROSS || mode == RW_MODE_CRUSH_ACROSS;
+  const int pulled = mode == RW_MODE_TENSION_ALONG || mode == RW_MODE_TENSION_ACROSS;
+  if (mode == RW_MODE_NONE)
+    lua_pushliteral(L, "nothing gives way");
+  else if (mode == RW_MODE_SHEAR)
+    lua_pushliteral(L, "sheared");
+  else if (mode == RW_MODE_SHEAR_THROUGH)
+    lua_pushliteral(L, "sheared through its thickness");
+  else
+    lua_pushfstring(L, "%s %s", pulled ? "pulled apart" : "crushed", way_of(layer, across));
+  lua_setfield(L, -2, "mode");
+}
 
 static void set_face(lua_State *L, int face)
 {
@@ -53,10 +70,10 @@ static void set_face(lua_State *L, int face)
 
 void rwl_set_layer(lua_State *L, const rwl_laminate *l, const rw_first_failure *f)
 {
-  rwl_set_text(L, "mode", mode_names[f->mode]);
+  const rwl_layer *layer = &l->layer[f->ply];
+  set_mode(L, layer, f->mode);
   if (f->mode == RW_MODE_NONE)
     return;
-  const rwl_layer *layer = &l->layer[f->ply];
   rwl_set_whole(L, "ply", layer->listed + 1);
   if (layer->veneer > 0)
     rwl_set_whole(L, "veneer", layer->veneer);
