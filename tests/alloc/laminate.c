@@ -63,7 +63,7 @@ static void nothing_is_allocated(void **state)
   assert_ok(rw_stack_wrinkling(ply, 7, &s, 3, load, &wrinkles, &err), &err);
   assert_ok(rw_stack_shear_failure(ply, 7, &s, force, &first, &err), &err);
   assert_ok(rw_stack_hit(ply, 7, &s, -1, RW_TSAI_WU, &hit, &err), &err);
-  assert_ok(rw_stack_faired(ply, 7, 3, map, 2, 0.9, &faired, &err), &err);
+  assert_ok(rw_stack_faired(ply, 7, &(rw_fairing){3, 1, -1, map, 2, 0.9}, &faired, &err), &err);
   long asked = failing_count();
   failing_disarm();
   assert_int_equal(asked, 0);

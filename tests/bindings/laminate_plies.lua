@@ -492,4 +492,20 @@ function TestFaired.test_wood()
   refused_for("limit", {}, l.faired, l, { ply = 1, thickness = { "5 mm" }, limit = 1 })
 end
 
+-- Sanded from outside plywood loses its outer veneers; from inside the others.
+function TestFaired.test_plywood()
+  local sheet = { wood = "okoume", thickness = "6 mm", veneers = 3 }
+  local skin = rw.laminate { plies = { sheet } }
+  local rest = rw.laminate { plies = { { wood = "okoume", thickness = "2 mm", angle = "90 deg" },
+    { wood = "okoume", thickness = "2 mm" } } }
+  for _, face in ipairs { "outer", "inner" } do
+    local f = skin:faired { ply = 1, face = face, thickness = { "4 mm", "6 mm" } }
+    lu.assertEquals(f.worst, 1)
+    lu.assertAlmostEquals(f.along, rest.bend_along.value:si() / skin.bend_along.value:si(), 1e-9)
+    lu.assertTrue(f.needed > rw.q "4 mm" and f.needed < rw.q "6 mm")
+  end
+  refused_for("face", { "outer", "inner" }, skin.faired, skin,
+    { ply = 1, thickness = { "4 mm" }, face = "outside" })
+end
+
 os.exit(lu.LuaUnit.run())

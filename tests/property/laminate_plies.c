@@ -158,13 +158,15 @@ static void faired_stack_meets_its_limit_where_said(void **state)
     size_t n = some_plies(&r, ply), which = (size_t)(draw(&r) * (double)n);
     double limit = between(&r, 0.05, 0.95);
     rw_faired f, g;
-    assert_ok(rw_stack_faired(ply, n, which, &ply[which].thickness, 1, limit, &f, &err), &err);
+    const rw_fairing planned = {which, 1, -1, &ply[which].thickness, 1, limit};
+    assert_ok(rw_stack_faired(ply, n, &planned, &f, &err), &err);
     assert_close_rel(f.along, 1, 1e-12);
     assert_close_rel(f.across, 1, 1e-12);
     assert_int_equal(f.below, 0);
     if (f.needed == 0)
       continue;
-    assert_ok(rw_stack_faired(ply, n, which, &f.needed, 1, limit, &g, &err), &err);
+    const rw_fairing just = {which, 1, 1, &f.needed, 1, limit};
+    assert_ok(rw_stack_faired(ply, n, &just, &g, &err), &err);
     assert_close(fmin(g.along, g.across), limit, 1e-6);
   }
 }

@@ -417,6 +417,14 @@ static void plywood_is_checked(void **state)
 }
 
 /* Bare wood: what is left goes with the cube of the thickness. */
+/* One ply that was faired. */
+static rw_status faired(const rw_ply *ply, size_t n, size_t which, const double *map,
+                        size_t readings, double limit, rw_faired *out, rw_error *err)
+{
+  const rw_fairing f = {which, 1, -1, map, readings, limit};
+  return rw_stack_faired(ply, n, &f, out, err);
+}
+
 static void fairing_takes_the_cube(void **state)
 {
   (void)state;
@@ -425,7 +433,7 @@ static void fairing_takes_the_cube(void **state)
   assert_ok(rw_lamina_wood("western-redcedar", &ply.material, NULL, &err), &err);
   const double map[] = {6.1e-3, 5.7e-3, 5.2e-3, 5.9e-3, 5.2e-3};
   rw_faired f;
-  assert_ok(rw_stack_faired(&ply, 1, 0, map, 5, 0.8, &f, &err), &err);
+  assert_ok(faired(&ply, 1, 0, map, 5, 0.8, &f, &err), &err);
   assert_int_equal(f.worst, 2);
   assert_int_equal(f.below, 2);
   assert_close_rel(f.along, pow(5.2 / 6, 3), 1e-12);
@@ -442,10 +450,60 @@ static void skins_may_do_without_the_wood(void **state)
   rw_ply ply[] = {{skin, 5e-3, 0}, {soft, 1e-3, 0}, {skin, 5e-3, 0}};
   const double map[] = {0.9e-3};
   rw_faired f;
-  assert_ok(rw_stack_faired(ply, 3, 1, map, 1, 0.5, &f, &err), &err);
+  assert_ok(faired(ply, 3, 1, map, 1, 0.5, &f, &err), &err);
   assert_true(f.needed == 0);
   assert_int_equal(f.below, 0);
   assert_true(f.along < 1 && f.along > 0.95);
+}
+
+/* The veneers on the sanded side go first: what is left is the stack without them. */
+static void fairing_takes_veneers(void **state)
+{
+  (void)state;
+  rw_error err;
+  rw_lamina wood, skin = {.density = 1800, .E1 = 20e9, .E2 = 20e9, .G12 = 3e9, .nu12 = 0.1};
+  assert_ok(rw_lamina_wood("okoume", &wood, NULL, &err), &err);
+  rw_ply ply[7] = {{skin, 0.2e-3, 0}};
+  assert_ok(rw_plywood_make(&wood, 6e-3, 0, 5, 0, ply + 1, &err), &err);
+  ply[6] = ply[0];
+  const double map[] = {6e-3, 4.8e-3, 3e-3, 6.5e-3};
+  for (int side = -1; side <= 1; side += 2) {
+    rw_stack whole;
+    rw_faired f;
+    assert_ok(rw_stack_make(ply, 7, &whole, &err), &err);
+    for (size_t i = 0; i < 4; i++) {
+      const rw_fairing one = {1, 5, side, map + i, 1, 0.7};
+      assert_ok(rw_stack_faired(ply, 7, &one, &f, &err), &err);
+      rw_ply left[7] = {ply[0]};
+      size_t n = 1, gone = i == 1 ? 1 : i == 2 ? 2 : 0;
+      for (size_t k = 0; k < 5; k++)
+        if (side < 0 ? k >= gone : k < 5 - gone)
+          left[n++] = ply[1 + k];
+      size_t cut = side < 0 ? 1 : n - 1; /* the veneer next to the sanded face */
+      left[cut].thickness += i == 2 ? -0.6e-3 : i == 3 ? 0.5e-3 : 0;
+      left[n++] = ply[6];
+      rw_stack now;
+      assert_ok(rw_stack_make(left, n, &now, &err), &err);
+      assert_close_rel(f.along, now.EIx / whole.EIx, 1e-12);
+      assert_close_rel(f.across, now.EIy / whole.EIy, 1e-12);
+    }
+    const rw_fairing all = {1, 5, side, map, 4, 0.7};
+    assert_ok(rw_stack_faired(ply, 7, &all, &f, &err), &err);
+    assert_int_equal(f.worst, 2);
+    const rw_fairing just = {1, 5, side, &f.needed, 1, 0.7};
+    assert_ok(rw_stack_faired(ply, 7, &just, &f, &err), &err);
+    assert_close(fmin(f.along, f.across), 0.7, 1e-6);
+  }
+  rw_faired f = {.worst = 7};
+  const rw_fairing bad[] = {
+      {1, 0, 1, map, 1, 0.7}, {1, 7, 1, map, 1, 0.7}, {1, 5, 0, map, 1, 0.7}};
+  const char *argument[] = {"many", "many", "side"};
+  for (size_t i = 0; i < 3; i++) {
+    assert_true(rw_stack_faired(ply, 7, &bad[i], &f, &err) < 0);
+    assert_string_equal(err.argument, argument[i]);
+  }
+  assert_status(rw_stack_faired(ply, 7, NULL, &f, &err), RW_ERR_ARGUMENT, &err);
+  assert_true(f.worst == 7);
 }
 
 static void fairing_is_checked(void **state)
@@ -455,18 +513,18 @@ static void fairing_is_checked(void **state)
   rw_ply ply = {{.density = 400, .E1 = 8e9, .E2 = 1e9, .G12 = 1e9}, 6e-3, 0};
   double map[] = {5e-3, 0};
   rw_faired f = {.worst = 7};
-  assert_status(rw_stack_faired(&ply, 1, 0, map, 2, 0.8, &f, &err), RW_ERR_RANGE, &err);
+  assert_status(faired(&ply, 1, 0, map, 2, 0.8, &f, &err), RW_ERR_RANGE, &err);
   assert_string_equal(err.argument, "thickness[2]");
-  assert_status(rw_stack_faired(&ply, 1, 1, map, 1, 0.8, &f, &err), RW_ERR_RANGE, &err);
+  assert_status(faired(&ply, 1, 1, map, 1, 0.8, &f, &err), RW_ERR_RANGE, &err);
   assert_string_equal(err.argument, "which");
-  assert_status(rw_stack_faired(&ply, 1, 0, map, 0, 0.8, &f, &err), RW_ERR_ARGUMENT, &err);
+  assert_status(faired(&ply, 1, 0, map, 0, 0.8, &f, &err), RW_ERR_ARGUMENT, &err);
   assert_string_equal(err.argument, "thickness");
-  assert_status(rw_stack_faired(&ply, 1, 0, NULL, 1, 0.8, &f, &err), RW_ERR_ARGUMENT, &err);
-  assert_status(rw_stack_faired(&ply, 0, 0, map, 1, 0.8, &f, &err), RW_ERR_ARGUMENT, &err);
-  assert_status(rw_stack_faired(&ply, 1, 0, map, 1, 0.8, NULL, &err), RW_ERR_ARGUMENT, &err);
+  assert_status(faired(&ply, 1, 0, NULL, 1, 0.8, &f, &err), RW_ERR_ARGUMENT, &err);
+  assert_status(faired(&ply, 0, 0, map, 1, 0.8, &f, &err), RW_ERR_ARGUMENT, &err);
+  assert_status(faired(&ply, 1, 0, map, 1, 0.8, NULL, &err), RW_ERR_ARGUMENT, &err);
   const double bad[] = {0, 1, 80, NAN};
   for (size_t i = 0; i < sizeof bad / sizeof bad[0]; i++) {
-    assert_status(rw_stack_faired(&ply, 1, 0, map, 1, bad[i], &f, &err), RW_ERR_RANGE, &err);
+    assert_status(faired(&ply, 1, 0, map, 1, bad[i], &f, &err), RW_ERR_RANGE, &err);
     assert_string_equal(err.argument, "limit");
   }
   assert_true(f.worst == 7);
@@ -491,6 +549,7 @@ int main(void)
       cmocka_unit_test(plywood_is_checked),
       cmocka_unit_test(fairing_takes_the_cube),
       cmocka_unit_test(skins_may_do_without_the_wood),
+      cmocka_unit_test(fairing_takes_veneers),
       cmocka_unit_test(fairing_is_checked),
   };
   return cmocka_run_group_tests(tests, NULL, NULL);

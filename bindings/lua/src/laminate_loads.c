@@ -151,8 +151,8 @@ int rwl_shear_failure(lua_State *L)
   return 1;
 }
 
-/* The one layer that a listed ply (from 1) is. */
-static size_t layer_of(lua_State *L, const rwl_laminate *l, const char *field)
+/* The place in the list, from 0, of the ply that a field names from 1 on. */
+static size_t listed_ply(lua_State *L, const rwl_laminate *l, const char *field)
 {
   lua_Integer ply = rwl_get_integer(L, field, 0),
               most = (lua_Integer)l->layer[l->n - 1].listed + 1;
@@ -162,9 +162,22 @@ static size_t layer_of(lua_State *L, const rwl_laminate *l, const char *field)
                    "plies count from the outside, from 1 on");
     rwl_throw(L, &err);
   }
+  return (size_t)ply - 1;
+}
+
+/* The first layer of a listed ply. */
+static size_t first_of(const rwl_laminate *l, size_t listed)
+{
   size_t i = 0;
-  while (l->layer[i].listed + 1 != (size_t)ply)
+  while (l->layer[i].listed != listed)
     i++;
+  return i;
+}
+
+/* The one layer that a listed ply is. */
+static size_t layer_of(lua_State *L, const rwl_laminate *l, const char *field)
+{
+  size_t i = first_of(l, listed_ply(L, l, field));
   if (l->layer[i].veneer == 0)
     return i;
   const rwl_refusal r = {.code = RW_ERR_ARGUMENT,
@@ -228,14 +241,21 @@ int rwl_hit(lua_State *L)
 
 int rwl_faired(lua_State *L)
 {
+  static const rwl_alias alias[] = {{NULL, NULL}};
+  enum { OUTER };
   const rwl_laminate *l = rwl_self(L);
-  size_t n;
-  const double *thickness = rwl_get_list(L, "thickness", &n);
+  rw_fairing fairing = {.side = rwl_get_choice(L, "face", OUTER) == OUTER ? -1 : 1,
+                        .limit = rwl_get_quantity(L, "limit", NAN)};
+  fairing.thickness = rwl_get_list(L, "thickness", &fairing.readings);
+  const size_t listed = listed_ply(L, l, "ply");
+  fairing.which = first_of(l, listed);
+  while (fairing.which + fairing.many < l->n &&
+         l->layer[fairing.which + fairing.many].listed == listed)
+    fairing.many++;
   rw_faired f;
   rw_error err = {0};
-  rw_status status = rw_stack_faired(l->ply, l->n, layer_of(L, l, "ply"), thickness, n,
-                                     rwl_get_quantity(L, "limit", NAN), &f, &err);
-  rwl_check(L, status, &err);
+  rw_status status = rw_stack_faired(l->ply, l->n, &fairing, &f, &err);
+  rwl_check_as(L, status, &err, alias);
   lua_createtable(L, 0, 5);
   rwl_set_whole(L, "worst", f.worst + 1);
   rwl_set_number(L, "along", f.along);
@@ -277,6 +297,8 @@ const rwl_field rwl_faired_fields[] = {
     RWL_NEED("ply", RWL_INTEGER, "", "which ply was faired, counted from the outside"),
     RWL_NEED_LIST("thickness", RWL_QUANTITY, "m",
                   "readings of that ply's thickness alone, one for each place"),
+    RWL_MAY("face", RWL_CHOICE, "outer|inner", "outer",
+            "from which face it was sanded: plywood's veneers go from there"),
     RWL_MAY("limit", RWL_SHARE, "", "80 %", "least share of the planned stiffness to keep"),
     RWL_END_FIELDS,
 };

@@ -1759,6 +1759,7 @@ function laminate:hit(arguments) end
 ---@class resinwright.laminate.faired
 ---@field ply integer which ply was faired, counted from the outside
 ---@field thickness (string|resinwright.quantity)[] readings of that ply's thickness alone, one for each place; SI unit m
+---@field face? "outer"|"inner" from which face it was sanded: plywood's veneers go from there; default outer
 ---@field limit? number|string least share of the planned stiffness to keep; default 80 %
 
 ---Bending stiffness left where one ply was faired, from its thickness at places of a map: worst,

@@ -564,22 +564,29 @@ typedef struct rw_faired {
   size_t below;  /**< readings below the limit along or across */
   double needed; /**< m, thickness at which the limit is just met; 0: the other plies meet it */
 } rw_faired;
+/** Wood that was faired, and what its thickness was found to be. */
+typedef struct rw_fairing {
+  size_t which;            /**< the first ply of the wood, from 0 */
+  size_t many;             /**< its plies from there on: 1 a plank, more the veneers of plywood */
+  int side;                /**< -1: sanded from the first ply's side, 1: from the last one's */
+  const double *thickness; /**< m, one reading for each place of the map, > 0 */
+  size_t readings;         /**< how many, at least 1 */
+  double limit;            /**< least share of the planned stiffness, above 0 and below 1 */
+} rw_fairing;
 /**
  * Bending stiffness left where the wood was faired (154): each reading in its turn takes the place
- * of one ply's thickness. A reading is the thickness there of that ply alone, under its cloth or
- * before it.
+ * of the wood's thickness. A reading is the thickness there of that wood alone, under its cloth or
+ * before it. Of plywood the veneers on the sanded side go first, one after the other.
  * @param ply        the plies as planned
  * @param n          how many
- * @param which      the ply that was faired, from 0
- * @param thickness  m, one for each place of the map, > 0
- * @param readings   how many, at least 1
- * @param limit      least share of the planned stiffness along and across, above 0 and below 1
+ * @param fairing    which of them, and the readings
  * @param out        result
- * @param err        error record, or NULL; argument "thickness[i]", i from 1
- * @return as rw_stack_make; RW_ERR_RANGE; RW_ERR_ARGUMENT without readings or for a NULL
+ * @param err        error record, or NULL; argument "which", "many", "side", "limit" or
+ *                   "thickness[i]", i from 1
+ * @return as rw_stack_make; RW_ERR_RANGE; RW_ERR_ARGUMENT without readings, for a side that is not
+ *         known or a NULL
  */
-RW_API rw_status rw_stack_faired(const rw_ply *ply, size_t n, size_t which,
-                                 const double *thickness, size_t readings, double limit,
+RW_API rw_status rw_stack_faired(const rw_ply *ply, size_t n, const rw_fairing *fairing,
                                  rw_faired *out, rw_error *err);
 /**
  * Stress in a ply at a height, in laminate and ply axes.
