@@ -57,7 +57,8 @@ function TestWork.test_sizes_are_rounded_up()
   lu.assertEquals(work.size_words({ length = q(14.5, "in"), width = q(10, "in") }, "us"),
     "14.5 in by 10 in")
   lu.assertEquals(work.slope(12.3), "1 in 12")
-  lu.assertEquals(work.slope(1), "1 in 1.0")
+  lu.assertEquals(work.slope(2.04), "1 in 2.0")
+  lu.assertEquals(work.slope(1), "no slope needed")
 end
 
 function TestWork.test_plies_laid_on_a_face()

@@ -182,6 +182,56 @@ function TestRepair.test_scarf_of_crossed_wood()
     1e-6)
 end
 
+-- Slopes of new wood let into a skin: 1 in how many at its ends and its sides, and the notes.
+local function scarf_of(woods, ...)
+  local found = json({ "--strength", "12 MPa", "--hole", "60 mm", "--let-in", "--wood-left",
+    "0.5 mm", "--plies", "glass-203-plain, " .. woods }, ...)
+  local wood = found.new_wood
+  local function slope(key)
+    return tonumber(wood["slope_" .. key].value:match "^1 in (%S+)$") or 0
+  end
+  return { along = slope "along", across = slope "across", over = wood.scarf_along,
+    notes = table.concat(wood.notes, " "), found = found }
+end
+
+-- Beside others a ply off its edge's normal brings what its grain carries over, and not the
+-- little at which it alone tears: tens of degrees take a slope down by cos^2 and not to nothing.
+function TestRepair.test_scarf_of_diagonal_veneers()
+  local okoume = rw.laminate { plies = { { wood = "okoume", thickness = "6 mm" } } }
+  local stress = rw.q(okoume:first_failure { Nx = "1 N/m" }.factor / 0.006, "Pa")
+  local turned = { ["okoume 6 mm"] = 1, ["okoume 6 mm @ 45 deg"] = 0.5,
+    ["okoume 6 mm @ 30 deg"] = 0.75, ["okoume 6 mm @ 330 deg"] = 0.75,
+    ["okoume 2 mm @ 45 deg, okoume 2 mm @ -45 deg, okoume 2 mm"] = 1,
+    ["okoume 2 mm @ 45 deg, okoume 2 mm @ 135 deg, okoume 2 mm @ 45 deg"] = 0.5 }
+  for woods, share in pairs(turned) do
+    local got = scarf_of(woods)
+    local n = rw.scarf { stress = stress * share, thickness = "5.5 mm", factor = 2,
+      strength = rw.q(got.found.bond.strength.value, got.found.bond.strength.unit) }
+    lu.assertAlmostEquals(got.over.value, n.length:to(got.over.unit), 1e-6, woods)
+    lu.assertTrue(got.along >= 8, woods)
+    lu.assertEquals(got.notes:find "Steeper than" ~= nil, got.across > 0 and got.across < 8)
+  end
+  local veneers = scarf_of "okoume 2 mm @ 45 deg, okoume 2 mm @ -45 deg, okoume 2 mm"
+  local diagonal = scarf_of "okoume 6 mm @ 45 deg"
+  lu.assertEquals(veneers.across, diagonal.across)
+  lu.assertEquals(diagonal.across, diagonal.along)
+end
+
+-- Steep slopes are warned of; an edge along the grain takes none and is no scarf.
+function TestRepair.test_scarf_that_is_steep()
+  local steep = scarf_of("okoume 6 mm @ 60 deg")
+  lu.assertTrue(steep.along > 1 and steep.along < 8 and steep.across > 8)
+  lu.assertStrContains(steep.notes, "Steeper than 1 in 8")
+  local plain = scarf_of "okoume 6 mm"
+  lu.assertEquals(plain.found.new_wood.slope_across.value, "no slope needed")
+  lu.assertNil(plain.found.new_wood.scarf_across)
+  lu.assertNotStrContains(plain.notes, "Steeper")
+  lu.assertEquals(plain.found.new_wood.opening.value:match "by (.*)$", "60 mm")
+  local taper = json({ "--strength", "12 MPa", "--hole", "60 mm", "--wood-left", "2 mm",
+    "--plies", "glass-203-plain, okoume 6 mm @ 60 deg" }).taper
+  lu.assertStrContains(table.concat(taper.notes), "Steeper than 1 in 8")
+end
+
 function TestRepair.test_what_stays_weaker()
   local found = json(hole, "--wood-left", "1 mm", "--most", "2")
   lu.assertEquals(found.layers.for_strength.value, "more than 2")

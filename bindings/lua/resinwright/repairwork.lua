@@ -170,8 +170,16 @@ function work.rounded(q, units)
   return rw.q(math.ceil(q:to "mm" / 5 - 1e-9) * 5, "mm")
 end
 
+--- Whether a joint of this slope may be blunt; 1 is the least that the library gives.
+function work.is_blunt(n)
+  return n < 1.05
+end
+
 --- A slope for a reader.
 function work.slope(n)
+  if work.is_blunt(n) then
+    return "no slope needed"
+  end
   return "1 in " .. text.fixed(n, n < 3 and 1 or 0)
 end
 
