@@ -147,6 +147,21 @@ function TestRepairPlan.test_picture()
   end
 end
 
+-- A bracket that is narrower than its own ends is told below the picture.
+function TestRepairPlan.test_narrow_brackets()
+  local function picture(angle)
+    return repairplan.picture(repairplan.make(with { let_in = true, share = 1.7,
+      wood_left = q "4 mm", plies = { cloth "glass-203-plain",
+        { wood = "sitka-spruce", thickness = "5 mm", angle = angle } } }))
+  end
+  local narrow = picture "64 deg"
+  lu.assertStrMatches(narrow, ".*>Too narrow to be marked: scarf [%d.]+ mm%.<.*")
+  lu.assertNil(narrow:find ">scarf ")
+  local wide = picture "0 deg"
+  lu.assertStrContains(wide, ">scarf ")
+  lu.assertNotStrContains(wide, "Too narrow")
+end
+
 function TestRepairPlan.test_refusals()
   local make = repairplan.make
   refused("layers_gone", make, { layers_gone = 2 })

@@ -123,9 +123,13 @@ local function add_lap(plan, o, s, used)
   plan.edge.step = work.rounded(longer(need, o.least_step), o.units)
   plan.edge.rim = plan.edge.lap + plan.edge.step * (plan.n - 1)
   sections.row(s, "least_lap", "least lap wanted of the smallest layer", o.least_lap)
-  sections.row(s, "least_step", "least step wanted from layer to layer", o.least_step)
+  if plan.n > 1 then
+    sections.row(s, "least_step", "least step wanted from layer to layer", o.least_step)
+  end
   sections.row(s, "lap", "lap taken for the smallest layer", plan.edge.lap)
-  sections.row(s, "step", "step taken from layer to layer", plan.edge.step)
+  if plan.n > 1 then
+    sections.row(s, "step", "step taken from layer to layer", plan.edge.step)
+  end
   sections.row(s, "rim", "sanded rim around the place", plan.edge.rim)
   add_peaks(plan, o, s)
   local endless = plan.laps[1].asked.endless or plan.laps[2].asked.endless
