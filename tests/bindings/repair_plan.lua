@@ -6,6 +6,7 @@ local rw = require "resinwright"
 local doublingplan = require "resinwright.doublingplan"
 local repairplan = require "resinwright.repairplan"
 local sections = require "resinwright.sections"
+local skinwords = require "resinwright.skinwords"
 local work = require "resinwright.repairwork"
 
 -- luacheck: globals TestWork TestRepairPlan TestDoublingPlan
@@ -65,6 +66,27 @@ function TestWork.test_plies_laid_on_a_face()
   local a, b = cloth "glass-203-plain", cloth "glass-136-plain"
   lu.assertEquals(work.laid_on({ a }, { b, b }, "outside"), { b, b, a })
   lu.assertEquals(work.laid_on({ a }, { b, b }, "inside"), { a, b, b })
+end
+
+function TestWork.test_how_a_layer_lies()
+  local skins = rw.laminate { plies = { cloth("glass-203-plain", "90 deg"),
+    { wood = "okoume", thickness = "2 mm", angle = "30 deg" },
+    { wood = "okoume", thickness = "2 mm", angle = "-22.5 deg" },
+    { wood = "okoume", thickness = "3 mm", veneers = 3, angle = "90 deg" },
+    { wood = "okoume", thickness = "3 mm", angle = "180 deg" } } }.skins
+  local words = {}
+  for i, layer in ipairs(skins) do
+    words[i] = skinwords.layer(layer)
+  end
+  lu.assertEquals(words, { "glass-203-plain at 90 deg", "okoume, grain at 30 deg",
+    "okoume, grain at -22.5 deg", "okoume, veneer 1, grain across",
+    "okoume, veneer 2, grain along", "okoume, veneer 3, grain across",
+    "okoume, grain along" })
+  lu.assertEquals(skinwords.layer(skins[2], 4), "okoume, veneer 4, grain at 30 deg")
+  local f = { name = "okoume", face = "outer", ply = 2, veneer = 5, mode = "crushed" }
+  lu.assertEquals(skinwords.gives_way(f), "okoume, outer face of veneer 5 of ply 2: crushed")
+  f.veneer = nil
+  lu.assertEquals(skinwords.gives_way(f), "okoume, outer face of ply 2: crushed")
 end
 
 TestRepairPlan = {}

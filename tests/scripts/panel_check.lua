@@ -128,15 +128,17 @@ end
 -- The skin's table tells how each layer lies; plywood is listed by its veneers, and what gives
 -- way is one of them.
 function TestPanelCheck.test_how_the_layers_lie()
-  local found = json("--plies", "glass-203-plain, okoume 6 mm in 3 veneers, "
-    .. "western-redcedar 2 mm @ 30 deg, glass-136-plain @ 45 deg")
-  local labels = {}
-  for i = 1, 6 do
-    labels[i] = found.skin["ply_" .. i].label
+  local function labels(words)
+    local skin, list = json("--plies", words).skin, {}
+    while skin["ply_" .. #list + 1] do
+      list[#list + 1] = skin["ply_" .. #list + 1].label
+    end
+    return list
   end
-  lu.assertEquals(labels, { "glass-203-plain", "okoume, veneer 1, grain along",
-    "okoume, veneer 2, grain across", "okoume, veneer 3, grain along",
-    "western-redcedar, grain at 30 deg", "glass-136-plain at 45 deg" })
+  lu.assertEquals(labels(plies), { "glass-203-plain", "western-redcedar, grain along",
+    "glass-136-plain at 45 deg" })
+  lu.assertEquals(labels "okoume 6 mm in 3 veneers", { "okoume, veneer 1, grain along",
+    "okoume, veneer 2, grain across", "okoume, veneer 3, grain along" })
   local skin = rw.laminate { plies = { { wood = "okoume", thickness = "6 mm", veneers = 3 } } }
   local p = skin:panel { length = "0.9 m", width = "0.6 m",
     patch = { load = rw.q(-80 * 9.80665, "N"), diameter = "60 mm" } }

@@ -11,11 +11,11 @@ end
 -- How a layer lies; cloth as it comes off the roll says nothing.
 local function lies(layer)
   local angle = layer.angle:to "deg"
-  local off = math.abs(angle) < 0.05
   if layer.fibre_share then
-    return off and "" or " at " .. degrees(angle)
+    return math.abs(angle) < 0.05 and "" or " at " .. degrees(angle)
   end
-  return off and ", grain along" or math.abs(math.abs(angle) - 90) < 0.05 and ", grain across"
+  local off_across = math.abs(math.abs(angle) % 180 - 90)
+  return off_across > 89.95 and ", grain along" or off_across < 0.05 and ", grain across"
     or ", grain at " .. degrees(angle)
 end
 
