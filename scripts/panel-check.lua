@@ -20,8 +20,9 @@ local spec = {
     { name = "from", value = "inside|outside", fallback = "inside",
       doc = "which side pushes: a heel inside, a rock or a trestle outside" },
     { name = "heel", value = "length", fallback = "60 mm", doc = "diameter of the heel" },
-    { name = "spread", value = "length", fallback = "300 mm",
-      doc = "side of the square over which the load is spread" },
+    { name = "spread", value = "length",
+      doc = "side of the square over which the load is spread\n" .. (" "):rep(25)
+        .. "(300 mm unless said, less on a small panel)" },
     { name = "criterion", value = "max_stress|tsai_wu|max_strain|tsai_hill",
       fallback = "max_stress", doc = "of first damage" },
     { name = "units", value = "metric|us", fallback = "metric", doc = "units to read" },
@@ -37,14 +38,23 @@ local said = { ["^patch%.load"] = "--load", ["^patch%.diameter"] = "--heel",
   ["^patch%.size"] = "--spread", ["^length"] = "--length", ["^width"] = "--width" }
 local how = "Say how large the panel is: %s."
 
+local function check_load(o)
+  local load = skinchoice.quantity(o, "load", "mass", "force")
+  if load:si() <= 0 then
+    error({ message = ("--load is %s, it must be above zero"):format(load:text(3)),
+      hint = "A load has no sign here: --from says the side it pushes from." }, 0)
+  end
+end
+
 options.run(spec.script, function()
   local o = options.read(spec)
   rw.reader(o.units)
   skinchoice.need(o, "length", how, "0.9 m")
   skinchoice.need(o, "width", how, "0.6 m")
-  for _, name in ipairs { "length", "width", "load", "heel", "spread" } do
-    skinchoice.quantity(o, name)
+  for _, name in ipairs { "length", "width", "heel", o.spread and "spread" } do
+    skinchoice.quantity(o, name, "length")
   end
+  check_load(o)
   local skin = skinchoice.read(o, spec.script)
   local plan = skinchoice.asked(said, panelcheck.make, { name = skin.name, note = skin.note,
     laminate = skin.laminate, length = o.length, width = o.width, load = o.load, from = o.from,

@@ -75,10 +75,12 @@ local spec = {
     .. "licensed practice decide; wood scatter is real.",
 }
 
--- Fields that a plan or the library refuses by name, as options.
+-- Fields that a plan or the library refuses by name, as options. `first` is a laminate there.
 local said = { ["^extra_n"] = "--layers", ["^left_n"] = "--plies" }
 for _, o in ipairs(spec.options) do
-  said["^" .. o.name:gsub("-", "_") .. " "] = "--" .. o.name .. " "
+  if o.name ~= "first" then
+    said["^" .. o.name:gsub("-", "_") .. " "] = "--" .. o.name .. " "
+  end
 end
 
 local function stop(message, hint)

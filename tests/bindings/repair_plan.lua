@@ -6,6 +6,7 @@ local rw = require "resinwright"
 local doublingplan = require "resinwright.doublingplan"
 local repairplan = require "resinwright.repairplan"
 local sections = require "resinwright.sections"
+local skinwords = require "resinwright.skinwords"
 local work = require "resinwright.repairwork"
 
 -- luacheck: globals TestWork TestRepairPlan TestDoublingPlan
@@ -57,13 +58,35 @@ function TestWork.test_sizes_are_rounded_up()
   lu.assertEquals(work.size_words({ length = q(14.5, "in"), width = q(10, "in") }, "us"),
     "14.5 in by 10 in")
   lu.assertEquals(work.slope(12.3), "1 in 12")
-  lu.assertEquals(work.slope(1), "1 in 1.0")
+  lu.assertEquals(work.slope(2.04), "1 in 2.0")
+  lu.assertEquals(work.slope(1), "no slope needed")
 end
 
 function TestWork.test_plies_laid_on_a_face()
   local a, b = cloth "glass-203-plain", cloth "glass-136-plain"
   lu.assertEquals(work.laid_on({ a }, { b, b }, "outside"), { b, b, a })
   lu.assertEquals(work.laid_on({ a }, { b, b }, "inside"), { a, b, b })
+end
+
+function TestWork.test_how_a_layer_lies()
+  local skins = rw.laminate { plies = { cloth("glass-203-plain", "90 deg"),
+    { wood = "okoume", thickness = "2 mm", angle = "30 deg" },
+    { wood = "okoume", thickness = "2 mm", angle = "-22.5 deg" },
+    { wood = "okoume", thickness = "3 mm", veneers = 3, angle = "90 deg" },
+    { wood = "okoume", thickness = "3 mm", angle = "180 deg" } } }.skins
+  local words = {}
+  for i, layer in ipairs(skins) do
+    words[i] = skinwords.layer(layer)
+  end
+  lu.assertEquals(words, { "glass-203-plain at 90 deg", "okoume, grain at 30 deg",
+    "okoume, grain at -22.5 deg", "okoume, veneer 1, grain across",
+    "okoume, veneer 2, grain along", "okoume, veneer 3, grain across",
+    "okoume, grain along" })
+  lu.assertEquals(skinwords.layer(skins[2], 4), "okoume, veneer 4, grain at 30 deg")
+  local f = { name = "okoume", face = "outer", ply = 2, veneer = 5, mode = "crushed" }
+  lu.assertEquals(skinwords.gives_way(f), "okoume, outer face of veneer 5 of ply 2: crushed")
+  f.veneer = nil
+  lu.assertEquals(skinwords.gives_way(f), "okoume, outer face of ply 2: crushed")
 end
 
 TestRepairPlan = {}
@@ -144,6 +167,21 @@ function TestRepairPlan.test_picture()
       lu.assertTrue(x >= -1 and x <= 643)
     end
   end
+end
+
+-- A bracket that is narrower than its own ends is told below the picture.
+function TestRepairPlan.test_narrow_brackets()
+  local function picture(angle)
+    return repairplan.picture(repairplan.make(with { let_in = true, share = 1.7,
+      wood_left = q "4 mm", plies = { cloth "glass-203-plain",
+        { wood = "sitka-spruce", thickness = "5 mm", angle = angle } } }))
+  end
+  local narrow = picture "64 deg"
+  lu.assertStrMatches(narrow, ".*>Too narrow to be marked: scarf [%d.]+ mm%.<.*")
+  lu.assertNil(narrow:find ">scarf ")
+  local wide = picture "0 deg"
+  lu.assertStrContains(wide, ">scarf ")
+  lu.assertNotStrContains(wide, "Too narrow")
 end
 
 function TestRepairPlan.test_refusals()

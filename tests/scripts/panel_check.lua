@@ -125,6 +125,64 @@ function TestPanelCheck.test_boat_folder()
   lu.assertStrContains(support.runs(script, demo, options("--units", "us")), " in\n")
 end
 
+-- The skin's table tells how each layer lies; plywood is listed by its veneers, and what gives
+-- way is one of them.
+function TestPanelCheck.test_how_the_layers_lie()
+  local function labels(words)
+    local skin, list = json("--plies", words).skin, {}
+    while skin["ply_" .. #list + 1] do
+      list[#list + 1] = skin["ply_" .. #list + 1].label
+    end
+    return list
+  end
+  lu.assertEquals(labels(plies), { "glass-203-plain", "western-redcedar, grain along",
+    "glass-136-plain at 45 deg" })
+  lu.assertEquals(labels "okoume 6 mm in 3 veneers", { "okoume, veneer 1, grain along",
+    "okoume, veneer 2, grain across", "okoume, veneer 3, grain along" })
+  local skin = rw.laminate { plies = { { wood = "okoume", thickness = "6 mm", veneers = 3 } } }
+  local p = skin:panel { length = "0.9 m", width = "0.6 m",
+    patch = { load = rw.q(-80 * 9.80665, "N"), diameter = "60 mm" } }
+  local sheet = json("--plies", "okoume 6 mm in 3 veneers")
+  lu.assertStrContains(sheet.heel_resting.first.value, ("%s face of veneer %d of ply 1: "):format(
+    p.failure.face, p.failure.veneer))
+  lu.assertAlmostEquals(sheet.heel_resting.factor.value, p.failure.factor, 1e-9)
+end
+
+-- Inches are no veneers.
+function TestPanelCheck.test_plywood_in_inches()
+  local found = json("--plies", "okoume 1/4 in in 5 veneers @ 90 deg")
+  lu.assertEquals(found.skin.ply_1.label, "okoume, veneer 1, grain across")
+  lu.assertAlmostEquals(found.skin.thickness.value
+    * rw.q(1, found.skin.thickness.unit):to "mm", 6.35, 1e-9)
+  lu.assertNil(found.skin.ply_6)
+end
+
+-- A spread that nobody typed fits the panel and says so.
+function TestPanelCheck.test_spread_fits_a_small_panel()
+  local function told(...)
+    return support.json(support.runs(script, "--json", "--plies", "okoume 6 mm", "--load", "20 kg",
+      ...))
+  end
+  local small = told("--length", "0.9 m", "--width", "0.24 m")
+  local typed = told("--length", "0.9 m", "--width", "0.24 m", "--spread", "160 mm")
+  for _, key in ipairs { "spread_resting", "spread_clamped" } do
+    lu.assertStrContains(small[key].title, "160 mm square")
+    lu.assertStrContains(small[key].notes[1], "two thirds")
+    lu.assertAlmostEquals(small[key].deflection.value, typed[key].deflection.value, 1e-9)
+    lu.assertNotStrContains(table.concat(typed[key].notes), "two thirds")
+  end
+  lu.assertNotStrContains(table.concat(small.heel_resting.notes), "two thirds")
+  local just = told("--length", "0.9 m", "--width", "0.3 m")
+  lu.assertStrContains(just.spread_resting.title, "300 mm square")
+  lu.assertNotStrContains(table.concat(just.spread_resting.notes), "two thirds")
+end
+
+function TestPanelCheck.test_beyond_half_a_thickness()
+  local found = json("--plies", "okoume 3 mm")
+  lu.assertStrContains(table.concat(found.heel_resting.notes), "damaged later than told")
+  lu.assertEquals(json("--plies", "okoume 25 mm").heel_clamped.notes, {})
+end
+
 function TestPanelCheck.test_csv_and_json_agree()
   local found = json("--plies", plies)
   local rows = support.csv(support.runs(script, "--csv", options("--plies", plies)))
@@ -149,7 +207,8 @@ end
 
 function TestPanelCheck.test_help()
   local help = support.runs(script, "--help")
-  for _, words in ipairs { "--plies", "--heel", "[FOLDER]", "not an approval" } do
+  for _, words in ipairs { "--plies", "--heel", "[FOLDER]", "not an approval", "in 3 veneers",
+    "300 mm unless said" } do
     lu.assertStrContains(help, words)
   end
 end
@@ -166,7 +225,15 @@ function TestPanelCheck.test_refusals()
   no({ "ply 2", "unit" }, "--plies", "glass-203-plain, okoume 6")
   no({ "empty" }, "--plies", ",")
   no({ "--load", "unit" }, "--plies", plies, "--load", "80")
-  no({ "--load", "force" }, "--plies", plies, "--load", "3 m")
+  no({ "--load", "a mass or a force" }, "--plies", plies, "--load", "3 m")
+  no({ "--load is -80 kg", "--from" }, "--plies", plies, "--load", "-80 kg")
+  no({ "--load is 0 N", "above zero" }, "--plies", plies, "--load=0 N")
+  no({ "--plies", "600 mm", "60 mm", "unit" }, "--plies", "okoume 600 mm")
+  no({ "--plies", "61 mm", "60 mm" }, "--plies", "okoume 30 mm, glass-203-plain, okoume 31 mm")
+  no({ "--plies: ply 2, veneers", "odd" }, "--plies", "glass-203-plain, okoume 6 mm in 4 veneers")
+  no({ "--plies", "in 3 veneers" }, "--plies", "okoume 6 mm in three veneers")
+  no({ "--spread", "700 mm", "600 mm" }, "--plies", plies, "--spread", "700 mm")
+  no({ "--heel", "mass", "length" }, "--plies", plies, "--heel", "1 kg")
   no({ "--heel", "2 m", "600 mm" }, "--plies", plies, "--heel", "2 m")
   no({ "--spread" }, "--plies", plies, "--spread", "0 m")
   no({ "--length", "mass" }, "--plies", plies, "--length", "1 kg")

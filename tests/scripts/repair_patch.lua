@@ -182,6 +182,56 @@ function TestRepair.test_scarf_of_crossed_wood()
     1e-6)
 end
 
+-- Slopes of new wood let into a skin: 1 in how many at its ends and its sides, and the notes.
+local function scarf_of(woods, ...)
+  local found = json({ "--strength", "12 MPa", "--hole", "60 mm", "--let-in", "--wood-left",
+    "0.5 mm", "--plies", "glass-203-plain, " .. woods }, ...)
+  local wood = found.new_wood
+  local function slope(key)
+    return tonumber(wood["slope_" .. key].value:match "^1 in (%S+)$") or 0
+  end
+  return { along = slope "along", across = slope "across", over = wood.scarf_along,
+    notes = table.concat(wood.notes, " "), found = found }
+end
+
+-- Beside others a ply off its edge's normal brings what its grain carries over, and not the
+-- little at which it alone tears: tens of degrees take a slope down by cos^2 and not to nothing.
+function TestRepair.test_scarf_of_diagonal_veneers()
+  local okoume = rw.laminate { plies = { { wood = "okoume", thickness = "6 mm" } } }
+  local stress = rw.q(okoume:first_failure { Nx = "1 N/m" }.factor / 0.006, "Pa")
+  local turned = { ["okoume 6 mm"] = 1, ["okoume 6 mm @ 45 deg"] = 0.5,
+    ["okoume 6 mm @ 30 deg"] = 0.75, ["okoume 6 mm @ 330 deg"] = 0.75,
+    ["okoume 2 mm @ 45 deg, okoume 2 mm @ -45 deg, okoume 2 mm"] = 1,
+    ["okoume 2 mm @ 45 deg, okoume 2 mm @ 135 deg, okoume 2 mm @ 45 deg"] = 0.5 }
+  for woods, share in pairs(turned) do
+    local got = scarf_of(woods)
+    local n = rw.scarf { stress = stress * share, thickness = "5.5 mm", factor = 2,
+      strength = rw.q(got.found.bond.strength.value, got.found.bond.strength.unit) }
+    lu.assertAlmostEquals(got.over.value, n.length:to(got.over.unit), 1e-6, woods)
+    lu.assertTrue(got.along >= 8, woods)
+    lu.assertEquals(got.notes:find "Steeper than" ~= nil, got.across > 0 and got.across < 8)
+  end
+  local veneers = scarf_of "okoume 2 mm @ 45 deg, okoume 2 mm @ -45 deg, okoume 2 mm"
+  local diagonal = scarf_of "okoume 6 mm @ 45 deg"
+  lu.assertEquals(veneers.across, diagonal.across)
+  lu.assertEquals(diagonal.across, diagonal.along)
+end
+
+-- Steep slopes are warned of; an edge along the grain takes none and is no scarf.
+function TestRepair.test_scarf_that_is_steep()
+  local steep = scarf_of("okoume 6 mm @ 60 deg")
+  lu.assertTrue(steep.along > 1 and steep.along < 8 and steep.across > 8)
+  lu.assertStrContains(steep.notes, "Steeper than 1 in 8")
+  local plain = scarf_of "okoume 6 mm"
+  lu.assertEquals(plain.found.new_wood.slope_across.value, "no slope needed")
+  lu.assertNil(plain.found.new_wood.scarf_across)
+  lu.assertNotStrContains(plain.notes, "Steeper")
+  lu.assertEquals(plain.found.new_wood.opening.value:match "by (.*)$", "60 mm")
+  local taper = json({ "--strength", "12 MPa", "--hole", "60 mm", "--wood-left", "2 mm",
+    "--plies", "glass-203-plain, okoume 6 mm @ 60 deg" }).taper
+  lu.assertStrContains(table.concat(taper.notes), "Steeper than 1 in 8")
+end
+
 function TestRepair.test_what_stays_weaker()
   local found = json(hole, "--wood-left", "1 mm", "--most", "2")
   lu.assertEquals(found.layers.for_strength.value, "more than 2")
@@ -224,6 +274,57 @@ function TestRepair.test_soak()
   lu.assertTrue(more(plies) > soak.low:to "g/m2" * area)
   lu.assertTrue(more(plies) < soak.high:to "g/m2" * area)
   lu.assertAlmostEquals(more("glass-203-plain, " .. plies), 0, 1e-9)
+end
+
+-- What new wood would spare stands first, and is what a plan with it takes.
+function TestRepair.test_what_new_wood_would_take()
+  local plain = json(hole, "--wood-left", "3 mm").short
+  local let_in = json(hole, "--wood-left", "3 mm", "--let-in")
+  lu.assertEquals(plain.let_in.value, "1 layer")
+  lu.assertEquals(let_in.layers.taken.value, 1)
+  lu.assertNil(let_in.short.let_in)
+  lu.assertNil(json(hole, "--layers-gone", "1").short.let_in)
+  local light = { "--wood-left", "3 mm", "--cloth", "glass-110-plain-tight" }
+  local n = json(hole, "--let-in", table.unpack(light)).layers.taken.value
+  lu.assertTrue(n > 1)
+  lu.assertEquals(json(hole, table.unpack(light)).short.let_in.value, n .. " layers")
+  light[#light + 1] = "--most=1"
+  lu.assertEquals(json(hole, table.unpack(light)).short.let_in.value, "more than 1 layer")
+end
+
+-- One layer has no step.
+function TestRepair.test_one_layer_has_no_step()
+  local one, two = json(hole, "--layers-gone", "1"), json(hole, "--layers-gone", "1", "--share",
+    "150 %")
+  for _, key in ipairs { "step", "least_step" } do
+    lu.assertNil(one.lap[key])
+    lu.assertNotNil(two.lap[key])
+  end
+  lu.assertEquals(one.short.weaker.value, "nothing among stiffness, bending and pull")
+  local single, double = json(bottom), json(bottom, "--layers", "2")
+  lu.assertNil(single.short.step or single.steps.step or single.short.step_jump)
+  lu.assertNotNil(double.short.step and double.steps.step and double.short.step_jump)
+end
+
+-- Plywood is listed by its veneers, each with how it lies and what is left of it.
+function TestRepair.test_how_the_layers_lie()
+  local found = json({ "--strength", "12 MPa", "--hole", "60 mm", "--wood-left", "4 mm", "--plies",
+    "glass-136-plain @ 45 deg, okoume 6 mm in 5 veneers, glass-203-plain" })
+  lu.assertEquals(found.skin.ply_1.label, "glass-136-plain at 45 deg, gone")
+  lu.assertEquals(found.skin.ply_2.label, "okoume, veneer 1, grain along, gone")
+  lu.assertEquals(found.skin.ply_3.label, "okoume, veneer 2, grain across, 0.4 mm left")
+  lu.assertEquals(found.skin.ply_6.label, "okoume, veneer 5, grain along")
+  lu.assertStrContains(found.short.layers.value, "of glass-136-plain at 45 deg")
+end
+
+function TestRepair.test_aramid()
+  local function notes(cloth)
+    local found = json(hole, "--layers-gone", "1", "--cloth", cloth)
+    lu.assertStrContains(table.concat(found.cautions), "aramid")
+    return table.concat(found.cuts.notes)
+  end
+  lu.assertStrContains(notes "aramid-170-plain", "cover its edge with glass")
+  lu.assertNotStrContains(notes "glass-203-plain", "fuzzes")
 end
 
 TestDoubling = {}
@@ -347,14 +448,16 @@ function TestRefusals.test_of_a_repair()
   no({ "--cloth", "glas-136-plain", "glass-136-plain" }, "--layers-gone", "1", "--cloth",
     "glas-136-plain")
   no({ "--cloth", "angle", "unit" }, "--layers-gone", "1", "--cloth", "glass-136-plain @ 45")
-  no({ "--share", "0.1 to 2" }, "--layers-gone", "1", "--share", "300 %")
+  no({ "--share is 300 %", "10 % to 200 %" }, "--layers-gone", "1", "--share", "300 %")
+  no({ "--share is 9 %", "10 % to 200 %" }, "--layers-gone", "1", "--share", "9 %")
   no({ "--share", "90 %" }, "--layers-gone", "1", "--share", "0.9")
   no({ "--carry" }, "--layers-gone", "1", "--carry", "0 %")
   no({ "--waste" }, "--layers-gone", "1", "--waste", "95 %")
   no({ "--most", "30" }, "--layers-gone", "1", "--most", "31")
   no({ "--factor", "20" }, "--layers-gone", "1", "--factor", "0.5")
   no({ "--factor", "plain number" }, "--layers-gone", "1", "--factor", "two")
-  no({ "--glue" }, "--layers-gone", "1", "--glue", "0 mm")
+  no({ "--glue", "0.01 mm to 5 mm" }, "--layers-gone", "1", "--glue", "0 mm")
+  no({ "--glue", "0.01 mm to 5 mm" }, "--layers-gone", "1", "--glue", "2 cm")
   no({ "--least-lap" }, "--layers-gone", "1", "--least-lap", "0 mm")
   no({ "--least-step", "mass" }, "--layers-gone", "1", "--least-step", "1 g")
   no({ "--joint", "taper" }, "--layers-gone", "1", "--joint", "butt")
@@ -368,7 +471,12 @@ function TestRefusals.test_of_the_size_and_the_glue()
   end
   no({ "--strength is missing", "data sheet" }, "--hole", "60 mm")
   no({ "--strength", "length", "pressure" }, "--hole", "60 mm", "--strength", "12 mm")
-  no({ "--strength", "above zero" }, "--hole", "60 mm", "--strength", "0 MPa")
+  for _, slip in ipairs { "0 MPa", "12 kPa", "12 GPa", "-12 MPa" } do
+    no({ "--strength is", "0.1 MPa to 100 MPa", "data sheet gives" }, "--hole", "60 mm",
+      "--strength", slip)
+  end
+  no({ "--hole is 6 m", "1 mm to 5 m" }, "--strength", "12 MPa", "--hole", "60 mm by 6 m")
+  no({ "--hole is 0.6 mm", "1 mm to 5 m" }, "--strength", "12 MPa", "--hole", "0.6 mm by 6 mm")
   support.refused({ "--hole is missing" }, script, arguments(glue, "--layers-gone", "1"))
   no({ "--hole", "zero" }, "--strength", "12 MPa", "--hole", "0 mm")
   no({ "--hole", "zero" }, "--strength", "12 MPa", "--hole", "60 mm by 0 mm")
@@ -386,6 +494,9 @@ function TestRefusals.test_of_the_skin()
   no({ "--wood-left", "--let-in" }, "--plies", "okoume 6 mm", "--wood-left", "0 mm", "--cloth",
     "glass-203-plain")
   no({ "--wood-left", "no wood" }, "--plies", "glass-203-plain", "--wood-left", "1 mm")
+  no({ "--layers-gone leaves nothing" }, "--plies", "glass-203-plain, glass-136-plain",
+    "--layers-gone", "2")
+  no({ "--plies", "60 mm" }, "--plies", "glass-203-plain, okoume 6 m", "--layers-gone", "1")
   no({ "--joint", "taper" }, "--plies", "okoume 6 mm", "--wood-left", "3 mm", "--let-in",
     "--joint", "taper", "--cloth", "glass-203-plain")
 end
@@ -398,6 +509,8 @@ function TestRefusals.test_of_a_bottom_patch()
   no({ "--size", "smallest of 5 layers" }, "--layers", "5")
   no({ "--layers", "from 1 to 30" }, "--layers", "0")
   no({ "--layers", "from 1 to 30" }, "--layers", "31")
+  no({ "--strength is", "data sheet" }, "--strength", "12 kPa")
+  no({ "--glue is", "5 mm" }, "--glue", "6 mm")
   no({ "--moment", "length" }, "--moment", "3 m")
   no({ "--moment", "above zero", "--from" }, "--moment", "0 N")
   no({ "--hole", "--doubling" }, "--hole", "60 mm")

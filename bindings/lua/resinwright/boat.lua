@@ -215,6 +215,15 @@ end
 
 local thickest = rw.q("60 mm") -- thicker is no plank to be sheathed but a slip of the unit
 
+--- Refuses wood, all its plies together, that is too thick to be meant; `plies` are of wood only.
+function boat.check_planks(plies)
+  local plank = rw.laminate { plies = plies }
+  if plank.thickness > thickest then
+    stop(("thickness is %s, planks are up to %s thick"):format(plank.thickness:text(3),
+      thickest:text(3)), "Is the unit right?")
+  end
+end
+
 local function check_wood_name(file, name, known)
   for _, one in ipairs(known) do
     if one == name then
@@ -274,13 +283,7 @@ local function check_wood(file, t)
   for _, ply in ipairs(plies) do
     check_wood_name(file, ply.wood, known)
   end
-  within(file, names, function()
-    local plank = rw.laminate { plies = plies }
-    if plank.thickness > thickest then
-      stop(("thickness is %s, planks are up to %s thick"):format(plank.thickness:text(3),
-        thickest:text(3)), "Is the unit right?")
-    end
-  end)
+  within(file, names, boat.check_planks, plies)
 end
 
 -- The resin in numbers, or from a file of the folder that a logbook was fitted into.

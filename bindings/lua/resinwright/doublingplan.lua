@@ -12,6 +12,7 @@ local chart = require "resinwright.chart"
 local patchdrawing = require "resinwright.patchdrawing"
 local report = require "resinwright.report"
 local sections = require "resinwright.sections"
+local skinwords = require "resinwright.skinwords"
 local text = require "resinwright.text"
 local work = require "resinwright.repairwork"
 
@@ -34,7 +35,7 @@ local function describe(plan, o)
   local s = sections.add(plan, "skin", "Skin, from the outside to the inside")
   plan.skin_layers = {}
   for i, layer in ipairs(plan.sound.skins) do
-    sections.row(s, "ply_" .. i, layer.name, layer.thickness)
+    sections.row(s, "ply_" .. i, skinwords.layer(layer), layer.thickness)
     plan.skin_layers[i] = { name = layer.name, thickness = layer.thickness, ply = layer.ply,
       wood = o.plies[layer.ply].wood ~= nil }
   end
@@ -174,9 +175,11 @@ local function add_short(plan)
     blunt = math.max(blunt, greatest(edge.doubling.jump))
     stepped = math.max(stepped, edge.steps.jump)
   end
-  work.add_short(plan, { { "step", "step from layer to layer", plan.edge.step:text(3) } },
-    { { "jump", "strain jumps at a blunt edge, at most times", jump_of(blunt) },
-      { "step_jump", "stepped layer by layer, at most times", jump_of(stepped) } })
+  local steps = plan.n > 1
+  work.add_short(plan, { steps and { "step", "step from layer to layer", plan.edge.step:text(3) }
+    or nil }, { { "jump", "strain jumps at a blunt edge, at most times", jump_of(blunt) },
+      steps and { "step_jump", "stepped layer by layer, at most times", jump_of(stepped) }
+      or nil })
 end
 
 function doublingplan.make(asked)
@@ -194,8 +197,10 @@ function doublingplan.make(asked)
   local used = work.add_strength(s, o)
   add_edges(plan, o, used)
   s = sections.add(plan, "steps", "Step the edges")
-  sections.row(s, "least_step", "least step wanted", o.least_step)
-  sections.row(s, "step", "step taken from layer to layer", plan.edge.step)
+  if plan.n > 1 then
+    sections.row(s, "least_step", "least step wanted", o.least_step)
+    sections.row(s, "step", "step taken from layer to layer", plan.edge.step)
+  end
   sections.note(s, "The skin beside a hard spot is strained as before and cracks there first: "
     .. "steps and edges sanded to nothing spread the jump. Don't end it where a frame or a floor "
     .. "ends.")

@@ -4,12 +4,14 @@
 --
 -- panelcheck.make { name, laminate, length, width, load, from, heel, spread } asks the library;
 -- the others print what it gives. The load pushes from "inside", as a heel does, or from
--- "outside". All numbers come from the library.
+-- "outside"; where spread is nil it is 300 mm, or less where the panel is smaller. All numbers
+-- come from the library.
 local rw = require "resinwright"
 local chart = require "resinwright.chart"
 local json = require "resinwright.json"
 local report = require "resinwright.report"
 local sections = require "resinwright.sections"
+local skinwords = require "resinwright.skinwords"
 
 local panelcheck = {}
 
@@ -35,7 +37,7 @@ end
 local function describe(plan, lam)
   local s = sections.add(plan, "skin", "Skin, from the outside to the inside")
   for i, layer in ipairs(lam.skins) do
-    sections.row(s, "ply_" .. i, layer.name, layer.thickness)
+    sections.row(s, "ply_" .. i, skinwords.layer(layer), layer.thickness)
   end
   sections.row(s, "thickness", "thickness", lam.thickness)
   sections.row(s, "areal_mass", "mass", lam.areal_mass)
@@ -46,20 +48,16 @@ end
 -- Below this share of the trials it is not told that something else gives way first.
 local SELDOM = 0.05
 
-local function gives_way(f)
-  return ("%s, %s face of ply %d: %s"):format(f.name, f.face, f.ply, f.mode)
-end
-
 local function first_damage(s, f, spread)
   if not f.ply then
     return
   end
   sections.row(s, "factor", "first damage at the load times", spread.factor)
-  sections.row(s, "first", "what gives way first", gives_way(f))
+  sections.row(s, "first", "what gives way first", skinwords.gives_way(f))
   local other = spread.other
   if other and other.share >= SELDOM then
     sections.row(s, "other", ("in %.0f of 100 trials something else"):format(100 * other.share),
-      "most often " .. gives_way(other))
+      "most often " .. skinwords.gives_way(other))
   end
   local bend, damage = spread.deflection.because, spread.factor.because
   if damage then
@@ -85,11 +83,28 @@ local function answer(plan, case, edges, panel)
   sections.row(s, "moment_along", "moment along, per width", at.moment.x)
   sections.row(s, "moment_across", "moment across, per width", at.moment.y)
   first_damage(s, panel.failure, spread)
+  sections.note(s, case.note)
   for _, w in ipairs(panel.warnings) do
     sections.note(s, w)
   end
   s.deflection, s.case, s.edges = outwards(spread.deflection), case, edges
   plan.answers[#plan.answers + 1] = s
+end
+
+local SPREAD = rw.q "300 mm"
+
+-- Side of the square that the load is spread over, and a note where it was made to fit.
+local function spread_of(o)
+  local short, across = rw.q(o.length), rw.q(o.width)
+  short = across < short and across or short
+  if o.spread then
+    return rw.q(o.spread)
+  elseif short >= SPREAD then
+    return SPREAD
+  end
+  local side = short * (2 / 3)
+  return side, ("%s don't fit on this panel: the load is spread over two thirds of its short "
+    .. "side, %s."):format(SPREAD:text(3), side:text(3))
 end
 
 function panelcheck.make(o)
@@ -98,11 +113,12 @@ function panelcheck.make(o)
   plan.sign = plan.from == "inside" and -1 or 1
   describe(plan, o.laminate)
   local who = ("%s from %s"):format(load:text(3), plan.from)
+  local side, fits = spread_of(o)
   local cases = {
     { key = "heel", title = ("%s on a heel %s across"):format(who, o.heel),
       patch = { load = plan.sign * load, diameter = o.heel } },
-    { key = "spread", title = ("%s over %s square"):format(who, o.spread),
-      patch = { load = plan.sign * load, size = o.spread } } }
+    { key = "spread", title = ("%s over %s square"):format(who, o.spread or side:text(3)),
+      patch = { load = plan.sign * load, size = side }, note = fits } }
   for _, case in ipairs(cases) do
     for _, edges in ipairs(EDGES) do
       answer(plan, case, edges, o.laminate:panel { length = o.length, width = o.width,

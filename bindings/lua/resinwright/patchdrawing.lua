@@ -100,10 +100,16 @@ local function nth_words(plan, i)
   return ("%d: %s"):format(i, work.size_words(plan.cuts[i], plan.o.units))
 end
 
+-- Narrower than this the ends of a bracket would lie on each other, in px.
+local NARROW = 8
+
+-- The brackets, and the labels of those too narrow to be drawn.
 local function brackets(plan, g, sx)
-  local items = {}
+  local items, narrow = {}, {}
   local function add(label, from, to)
-    if to - from > 1e-6 then
+    if to - from > 1e-6 and sx(to) - sx(from) < NARROW then
+      narrow[#narrow + 1] = label
+    elseif to - from > 1e-6 then
       items[#items + 1] = { label = label, from = sx(from), to = sx(to) }
     end
   end
@@ -111,7 +117,7 @@ local function brackets(plan, g, sx)
     if plan.n > 1 then
       add("step " .. plan.edge.step:text(3), g.most - mm(plan.edge.step), g.most)
     end
-    return items
+    return items, narrow
   end
   if g.scarf > 0 then
     add("scarf " .. plan.edge.scarf.along:text(3), -g.scarf, 0)
@@ -120,14 +126,14 @@ local function brackets(plan, g, sx)
     -g.scarf)
   if plan.o.joint == "taper" then
     add("taper " .. plan.edge.taper.along:text(3), 0, g.tapered)
-    return items
+    return items, narrow
   end
   local lap = mm(plan.edge.lap)
   add("lap " .. plan.edge.lap:text(3), 0, lap)
   if plan.n > 1 then
     add("step " .. plan.edge.step:text(3), lap, lap + mm(plan.edge.step))
   end
-  return items
+  return items, narrow
 end
 
 -- The layers, the first laid the lowest; names only where there is room for them.
@@ -175,7 +181,7 @@ function patchdrawing.draw(plan)
   local function sx(x)
     return left + (x + g.inner) / (g.inner + g.outer) * (right - left)
   end
-  local items = brackets(plan, g, sx)
+  local items, narrow = brackets(plan, g, sx)
   local high, levels = drawing.set_lanes(items, c.small, left, c.width - 2)
   local y = c.small + high + 4
   c:lane_names(items, y, c.small, levels)
@@ -191,6 +197,9 @@ function patchdrawing.draw(plan)
     and "The line at the left is the middle." or "It goes on beyond the line at the left.")
   c:note("Black: layers of the patch, 1 is laid first. Dots: cloth of the skin; hatched: wood%s.",
     plan.o.let_in and ", new wood the other way" or "")
+  if #narrow > 0 then
+    c:note("Too narrow to be marked: %s.", table.concat(narrow, ", "))
+  end
   return c:finish(spec, y + 8, "Edge of the patch", ("Layers: %d, the largest %s."):format(
     #plan.cuts, work.size_words(plan.largest, plan.o.units)))
 end

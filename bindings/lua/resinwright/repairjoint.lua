@@ -6,17 +6,41 @@ local work = require "resinwright.repairwork"
 
 local repairjoint = {}
 
+-- Below this many in one, many wouldn't scarf wood.
+local LEAST_SLOPE = 8
+
+-- The pull that a ply brings to an edge, per area of it. Off its grain a ply alone tears early,
+-- along the grain; held by others it brings what the grain carries over to the edge, cos^2 of it.
+local function brings(ply, criterion)
+  local angle = ply.angle and rw.q(ply.angle):to "rad" or 0
+  local along = work.pull(work.laminate { work.with(ply, { angle = "0 deg" }) }, criterion)
+  local alone = work.laminate { ply }
+  local bears, carried = work.pull(alone, criterion), along * math.cos(angle) ^ 2
+  return (bears > carried and bears or carried) / alone.thickness
+end
+
 -- The scarf of a stack, by the ply that bears most: one that tears early spares the others
 -- nothing.
 local function ask_scarf(o, used, way, share)
   local stress
   for _, ply in ipairs(way.plies) do
-    local alone = work.laminate { ply }
-    local bears = work.pull(alone, o.criterion) / alone.thickness
+    local bears = brings(ply, o.criterion)
     stress = stress and stress > bears and stress or bears
   end
   return rw.scarf { stress = stress * share, strength = used, thickness = way.laminate.thickness,
     factor = o.factor }
+end
+
+-- Warns of a scarf through wood that is steeper than usual; slope 1 is an edge along the grain.
+local function warn_steep(s, steep)
+  if steep then
+    sections.note(s, ("Steeper than 1 in %d is too steep for many (common practice, no source): "
+      .. "take 1 in %d at least."):format(LEAST_SLOPE, LEAST_SLOPE))
+  end
+end
+
+local function is_steep(scarf)
+  return not work.is_blunt(scarf.slope) and scarf.slope < LEAST_SLOPE
 end
 
 -- New wood in place of what is gone, joined by a scarf all around.
@@ -25,16 +49,21 @@ local function add_new_wood(plan, o, used)
     return
   end
   local s = sections.add(plan, "new_wood", "New wood, let in to the old thickness")
-  local grow = {}
+  local grow, steep = {}, false
   for _, way in ipairs(work.ways(plan.d.wood)) do
     local scarf = ask_scarf(o, used, way, 1)
+    steep = steep or is_steep(scarf)
     sections.row(s, "slope_" .. way.key, ("scarf at its %s"):format(way.key == "along" and "ends"
       or "sides"), work.slope(scarf.slope))
-    sections.row(s, "scarf_" .. way.key, "  over", scarf.length)
-    grow[way.key] = scarf.length
+    grow[way.key] = rw.q "0 mm"
+    if not work.is_blunt(scarf.slope) then
+      grow[way.key] = scarf.length
+      sections.row(s, "scarf_" .. way.key, "  over", scarf.length)
+    end
   end
   sections.note(s, "Counted as sound wood of the same kind, its grain as that of the old. Many "
     .. "scarf at 1 in 12 (common practice, no source).")
+  warn_steep(s, steep)
   plan.edge.scarf = grow
   local base = work.wider(o.hole, grow.along, grow.across)
   plan.base = { length = work.rounded(base.length, o.units),
@@ -94,9 +123,13 @@ local function add_lap(plan, o, s, used)
   plan.edge.step = work.rounded(longer(need, o.least_step), o.units)
   plan.edge.rim = plan.edge.lap + plan.edge.step * (plan.n - 1)
   sections.row(s, "least_lap", "least lap wanted of the smallest layer", o.least_lap)
-  sections.row(s, "least_step", "least step wanted from layer to layer", o.least_step)
+  if plan.n > 1 then
+    sections.row(s, "least_step", "least step wanted from layer to layer", o.least_step)
+  end
   sections.row(s, "lap", "lap taken for the smallest layer", plan.edge.lap)
-  sections.row(s, "step", "step taken from layer to layer", plan.edge.step)
+  if plan.n > 1 then
+    sections.row(s, "step", "step taken from layer to layer", plan.edge.step)
+  end
   sections.row(s, "rim", "sanded rim around the place", plan.edge.rim)
   add_peaks(plan, o, s)
   local endless = plan.laps[1].asked.endless or plan.laps[2].asked.endless
@@ -110,9 +143,10 @@ end
 
 -- Rows of one taper, through the cloth or through the wood; its width both ways.
 local function taper_through(plan, o, used, s, what, plies)
-  local width = {}
+  local width, steep = {}, false
   for _, way in ipairs(work.ways(plies)) do
     local t = ask_scarf(o, used, way, o.carry)
+    steep = steep or is_steep(t)
     sections.row(s, what .. "_" .. way.key,
       ("slope through the %s, %s"):format(what, way.key), work.slope(t.slope))
     width[way.key] = t.length
@@ -121,6 +155,7 @@ local function taper_through(plan, o, used, s, what, plies)
   for key, more in pairs(width) do
     plan.edge.taper[key] = plan.edge.taper[key] + more
   end
+  warn_steep(s, steep and what == "wood")
 end
 
 -- The taper through what is gone and not replaced by new wood: cloth and wood each by its own

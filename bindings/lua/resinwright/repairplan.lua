@@ -14,6 +14,7 @@ local patchdrawing = require "resinwright.patchdrawing"
 local repairjoint = require "resinwright.repairjoint"
 local report = require "resinwright.report"
 local sections = require "resinwright.sections"
+local skinwords = require "resinwright.skinwords"
 local work = require "resinwright.repairwork"
 
 local repairplan = {}
@@ -117,7 +118,8 @@ local function damage(o)
     end
   end
   if #d.left == 0 then
-    refuse("wood_left", "leaves nothing to lay a patch on", "Let new wood in first: --let-in.")
+    refuse(o.wood_left and "wood_left" or "layers_gone", "leaves nothing to lay a patch on",
+      o.wood_left and "Let new wood in first: --let-in." or "One layer at least must be sound.")
   end
   return d
 end
@@ -127,9 +129,9 @@ local function describe(plan, o, d, sound)
   plan.skin_layers = {}
   for i, layer in ipairs(sound.skins) do
     local rest = d.ply_left[layer.ply]
-    local gone = rest and (rest:si() < 1e-9 and ", gone" or ", %s of it left")
-    sections.row(s, "ply_" .. i, layer.name .. (gone and gone:format(rest:text(3)) or ""),
-      layer.thickness)
+    local gone = rest and (rest:si() < 1e-9 and ", gone" or ", %s left")
+    sections.row(s, "ply_" .. i, skinwords.layer(layer, o.veneer[layer.ply])
+      .. (gone and gone:format(rest:text(3)) or ""), layer.thickness)
     plan.skin_layers[i] = { name = layer.name, thickness = layer.thickness, ply = layer.ply,
       wood = o.plies[layer.ply].wood ~= nil, left = rest }
   end
@@ -151,9 +153,9 @@ local measures = { { "bend_along", "bending stiffness along" },
   { "pull_across", "strength against a pull across" } }
 repairplan.measures = measures
 
-local function ask_patch(plan, o, share, most)
-  return rw.patch { sound = plan.sound, left = plan.left, layer = plan.layer, share = share,
-    face = work.face(o.face), most = most, criterion = o.criterion }
+local function ask_patch(plan, o, share, most, left)
+  return rw.patch { sound = plan.sound, left = left or plan.left, layer = plan.layer,
+    share = share, face = work.face(o.face), most = most, criterion = o.criterion }
 end
 
 local function number_of(asked, aim)
@@ -186,7 +188,7 @@ local function choose_layers(plan, o)
   local function said(n)
     return n or ("more than %d"):format(o.most)
   end
-  sections.row(s, "cloth", "cloth of the patch", plan.layer.skins[1].name)
+  sections.row(s, "cloth", "cloth of the patch", skinwords.layer(plan.layer.skins[1]))
   sections.row(s, "for_stiffness", "layers for stiffness", said(asked.for_stiffness))
   sections.row(s, "for_strength", "layers for strength", said(asked.for_strength))
   local n = number_of(asked, o.aim)
@@ -201,6 +203,19 @@ local function choose_layers(plan, o)
     sections.note(s, "What is left does already; one layer keeps the water out.")
   end
   return asked
+end
+
+-- Layers that do where new wood is let in first, or nil where it is or none is gone.
+local function layers_with_new_wood(plan, o)
+  if o.let_in or #plan.d.wood == 0 then
+    return nil
+  end
+  local left = {}
+  for i, ply in ipairs(o.plies) do
+    left[#left + 1] = (ply.wood or not plan.d.ply_left[i]) and ply or nil
+  end
+  local n = number_of(ask_patch(plan, o, o.share, o.most, work.laminate(left)), o.aim)
+  return n and layer_words(math.max(1, n)) or "more than " .. layer_words(o.most)
 end
 
 local function add_shares(plan, key, title, shares)
@@ -256,13 +271,17 @@ local function add_short(plan, o)
     and ("a taper over %s at the ends, %s at the sides"):format(taper.along:text(3),
       taper.across:text(3))
     or ("a rim of %s"):format(plan.edge.rim:text(3)) }
+  if plan.with_new_wood then
+    before[#before + 1] = { "let_in", "with new wood let in", plan.with_new_wood }
+  end
   work.add_short(plan, before, { { "weaker", "stays weaker than asked for",
-    #plan.weaker > 0 and table.concat(plan.weaker, ", ") or "nothing that is reckoned here" } })
+    #plan.weaker > 0 and table.concat(plan.weaker, ", ")
+      or "nothing among stiffness, bending and pull" } })
 end
 
--- Plywood as its veneers: a gouge takes the outer ones whole.
+-- Plywood as its veneers, and which of its sheet each is: a gouge takes the outer ones whole.
 local function veneers_apart(plies)
-  local out = {}
+  local out, veneer_of = {}, {}
   for _, ply in ipairs(plies) do
     if not ply.veneers then
       out[#out + 1] = ply
@@ -271,17 +290,29 @@ local function veneers_apart(plies)
       local one = work.with(ply, { thickness = veneer.thickness, angle = veneer.angle })
       one.veneers, one.face = nil, nil
       out[#out + 1] = one
+      veneer_of[#out] = veneer.veneer
     end
   end
-  return out
+  return out, veneer_of
+end
+
+local function check(o)
+  work.check(o, "hole")
+  for _, side in ipairs { "length", "width" } do
+    work.check_range({ hole = o.hole[side], units = o.units }, "hole", "1 mm", "5 m")
+  end
+  if not (o.carry >= 0.01 and o.carry <= 1) then
+    refuse("carry", "must be from 1 % to 100 % of a layer's strength")
+  elseif not (o.share >= 0.1 and o.share <= 2) then
+    refuse("share", ("is %s, it must be from 10 %% to 200 %% of the sound skin"):format(
+      sections.say(o.share)))
+  end
 end
 
 function repairplan.make(asked)
-  local o = work.with(asked, { plies = veneers_apart(asked.plies) })
-  work.check(o, "hole")
-  if not (o.carry >= 0.01 and o.carry <= 1) then
-    refuse("carry", "must be from 1 % to 100 % of a layer's strength")
-  end
+  local plies, veneer = veneers_apart(asked.plies)
+  local o = work.with(asked, { plies = plies, veneer = veneer })
+  check(o)
   o.cloth = o.cloth or work.own_cloth(o)
   local d = damage(o)
   local plan = { name = o.name, note = o.note, o = o, d = d, base = o.hole,
@@ -289,6 +320,7 @@ function repairplan.make(asked)
     layer = work.laminate { o.cloth }, edge = {} }
   describe(plan, o, d, plan.sound)
   plan.asked = choose_layers(plan, o)
+  plan.with_new_wood = layers_with_new_wood(plan, o)
   local reached = ask_patch(plan, o, 2, plan.n)
   add_shares(plan, "damaged", o.let_in and "With new wood, before the cloth"
     or "What is left of the sound skin", plan.asked.damaged)

@@ -5,6 +5,7 @@ local rw = require "resinwright"
 local json = require "resinwright.json"
 local report = require "resinwright.report"
 local sections = require "resinwright.sections"
+local skinwords = require "resinwright.skinwords"
 local text = require "resinwright.text"
 
 local work = {}
@@ -16,9 +17,9 @@ work.cautions = {
     .. "surveyor's matter first. Sound the skin around it: what looks whole may have come loose.",
   "Sound, dry, clean wood and a sanded skin are taken for granted. Cut back to wood that is "
     .. "sound, wash off salt, wax and blush before sanding, and let wet wood dry first.",
-  "Dust of cured epoxy, glass, carbon and wood harms the lungs: mask, goggles, extraction. "
-    .. "Resin and hardener can make the skin allergic for life: gloves. A small batch may warm "
-    .. "up as a large one does: don't leave it in the cup.",
+  "Dust of cured epoxy, glass, carbon, aramid and wood harms the lungs: mask, goggles, "
+    .. "extraction. Resin and hardener can make the skin allergic for life: gloves. A small "
+    .. "batch may warm up as a large one does: don't leave it in the cup.",
   "The maker's data sheet decides on ratio, temperature and sanding between coats.",
 }
 
@@ -121,12 +122,21 @@ local function properties(wood)
   end
 end
 
+--- Refuses a field that is not from low to high; `hint` may be left out.
+function work.check_range(o, field, low, high, hint)
+  if o[field] < rw.q(low) or o[field] > rw.q(high) then
+    if o.units == "us" then
+      low, high = rw.q(low):text(3), rw.q(high):text(3)
+    end
+    work.refuse(field, ("is %s, it must be from %s to %s"):format(o[field]:text(3), low, high),
+      hint or "Is the unit right?")
+  end
+end
+
 --- Rows on what the joint may bear: the glue, the wood below it, and the lesser of both.
 function work.add_strength(s, o)
-  if o.strength:si() <= 0 then
-    work.refuse("strength", ("must be above zero: found %s"):format(o.strength:text(3)),
-      "Shear strength of the glue line; the maker's data sheet tells it.")
-  end
+  work.check_range(o, "strength", "0.1 MPa", "100 MPa", "The maker's data sheet gives lap or bond "
+    .. "shear strength, ten to some tens of MPa (common practice, no source).")
   if not (o.factor >= 1 and o.factor <= 20) then
     work.refuse("factor", "must be from 1 to 20", "1 uses the glue to its limit.")
   end
@@ -155,6 +165,7 @@ function work.check(o, size)
   elseif not (o.waste >= 0 and o.waste <= 0.9) then
     work.refuse("waste", "must be from 0 % to 90 % of what is mixed")
   end
+  work.check_range(o, "glue", "0.01 mm", "5 mm")
   for _, name in ipairs { "least_lap", "least_step" } do
     if o[name] and o[name]:si() <= 0 then
       work.refuse(name, "must be larger than zero")
@@ -170,8 +181,16 @@ function work.rounded(q, units)
   return rw.q(math.ceil(q:to "mm" / 5 - 1e-9) * 5, "mm")
 end
 
+--- Whether a joint of this slope may be blunt; 1 is the least that the library gives.
+function work.is_blunt(n)
+  return n < 1.05
+end
+
 --- A slope for a reader.
 function work.slope(n)
+  if work.is_blunt(n) then
+    return "no slope needed"
+  end
   return "1 in " .. text.fixed(n, n < 3 and 1 or 0)
 end
 
@@ -199,6 +218,10 @@ local reasons = {
     .. "smaller ones above; but these hang on the ones below and not on the skin.",
 }
 
+local function is_aramid(ply)
+  return ply.cloth ~= nil and ply.cloth.fibre == "aramid"
+end
+
 --- Section of the sizes to cut, in the order of laying. `sizes` goes from the smallest up.
 function work.add_cuts(plan, o, sizes)
   local s = sections.add(plan, "cuts", "Cut, in the order of laying")
@@ -213,6 +236,10 @@ function work.add_cuts(plan, o, sizes)
   plan.largest = plan.cuts[o.first == "large" and 1 or #plan.cuts]
   if #sizes > 1 then
     sections.note(s, reasons[o.first] .. " Both orders are used (common practice, no source).")
+  end
+  if is_aramid(o.cloth) then
+    sections.note(s, "Sanding aramid to nothing fuzzes: cover its edge with glass, and sand that "
+      .. "(common practice, no source).")
   end
   sections.note(s, "Round the corners; sizes are those of the rectangles around them.")
 end
@@ -294,8 +321,8 @@ function work.add_short(plan, before, after)
   table.remove(plan.sections)
   table.insert(plan.sections, 1, s)
   local a = plan.amounts_of
-  local rows = { { "layers", "lay", ("%d %s of %s"):format(plan.n, plan.n == 1 and "layer"
-    or "layers", plan.layer.skins[1].name) },
+  local rows = { { "layers", "lay", ("%d %s of %s"):format(plan.n,
+    plan.n == 1 and "layer" or "layers", skinwords.layer(plan.layer.skins[1])) },
     { "largest", "largest layer", work.size_words(plan.largest, plan.o.units) } }
   table.move(before, 1, #before, #rows + 1, rows)
   table.move({ { "cloth", "cloth to cut from", a.area:text(3) },

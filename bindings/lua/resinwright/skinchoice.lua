@@ -13,8 +13,9 @@ skinchoice.argument = { name = "FOLDER", optional = true,
 
 skinchoice.option = { name = "plies", value = "list",
   doc = "plies from outside to inside, with commas between: cloths, woods and\n"
-    .. (" "):rep(25) .. "their thickness, @ an angle: \"okoume 6 mm, glass-136-plain\n"
-    .. (" "):rep(25) .. "@ 45 deg\"" }
+    .. (" "):rep(25) .. "their thickness, plywood in its veneers, @ an angle:\n"
+    .. (" "):rep(25) .. "\"western-redcedar 6 mm, glass-136-plain @ 45 deg\",\n"
+    .. (" "):rep(25) .. "\"glass-203-plain, okoume 6 mm in 3 veneers\"" }
 
 local function stop(message, hint)
   error({ message = message, hint = hint }, 0)
@@ -48,12 +49,23 @@ local function what_and_angle(words)
   return what or words, angle
 end
 
--- "okoume 6 mm @ 90 deg": a wood where a thickness is said, else a cloth.
+-- "6 mm in 3 veneers": a thickness, and of how many veneers it is.
+local function in_veneers(words)
+  local thickness, n = words:match "^(.-)%s+in%s+(%d%d?)%s+veneers$"
+  if not n and words:find "veneer" then
+    stop(("--plies: \"%s\" is no thickness of plywood"):format(words),
+      "Write such as \"okoume 6 mm in 3 veneers\".")
+  end
+  return thickness or words, math.tointeger(n)
+end
+
+-- "okoume 6 mm in 3 veneers @ 90 deg": a wood where a thickness is said, else a cloth.
 local function read_ply(words)
   local what, angle = what_and_angle(words)
-  local name, thickness = what:match "^(%S+)%s+(%S.*)$"
+  local name, rest = what:match "^(%S+)%s+(%S.*)$"
   if name then
-    return { wood = name, thickness = thickness, angle = angle }
+    local thickness, veneers = in_veneers(rest)
+    return { wood = name, thickness = thickness, veneers = veneers, angle = angle }
   end
   local woods = names_of("wood", {})
   if is_in(woods, what) then
@@ -131,16 +143,27 @@ function skinchoice.need(o, name, how, example)
 end
 
 -- A quantity of an option, told in its words where it is none or, where one is asked for, not of
--- that dimension.
-function skinchoice.quantity(o, name, dimension)
+-- that dimension, or of neither of two.
+function skinchoice.quantity(o, name, dimension, other)
   local fine, q = pcall(rw.q, o[name])
   if not fine then
     stop(("--%s: %s"):format(name, q.message), q.hint)
-  elseif dimension and q:dimension() ~= dimension then
-    stop(("--%s: \"%s\" is a %s, a %s is wanted"):format(name, o[name], q:dimension(), dimension),
-      "Is the unit right?")
+  elseif dimension and q:dimension() ~= dimension and q:dimension() ~= other then
+    stop(("--%s: \"%s\" is a %s, a %s is wanted"):format(name, o[name], q:dimension(), other
+      and ("%s or a %s"):format(dimension, other) or dimension), "Is the unit right?")
   end
   return q
+end
+
+local function check_planks(plies)
+  local woods = {}
+  for _, ply in ipairs(plies) do
+    woods[#woods + 1] = ply.wood and ply
+  end
+  if #woods > 0 then
+    skinchoice.asked({ ["^thickness"] = "--plies: the wood's thickness" }, boats.check_planks,
+      woods)
+  end
 end
 
 -- The skin: plies, their laminate, the name and the note of the boat.
@@ -155,8 +178,9 @@ function skinchoice.read(o, script)
   end
   return skinchoice.asked({}, function()
     local plies = read_plies(o.plies)
-    return { plies = plies, laminate = rw.laminate { plies = plies },
-      name = "Plies of the command line" }
+    local laminate = rw.laminate { plies = plies }
+    check_planks(plies)
+    return { plies = plies, laminate = laminate, name = "Plies of the command line" }
   end)
 end
 

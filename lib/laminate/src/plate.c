@@ -249,7 +249,8 @@ static rw_status warn(const rw_bent_plate *p, rw_error *err)
   }
   if (r->depth > 0.5) {
     remark(text, sizeof text, "it deflects ", r->depth,
-           " thicknesses, and above a half it also carries as a membrane and gives less");
+           " thicknesses, and above a half it also carries as a membrane: it gives less, "
+           "and is damaged later than told");
     argument = argument != NULL ? argument : "deflection";
     value = value > 0 ? value : r->depth;
   }
