@@ -7,5 +7,5 @@ ASAN_OPTIONS=detect_leaks=1:strict_string_checks=1:detect_stack_use_after_return
 UBSAN_OPTIONS=print_stacktrace=1
 export ASAN_OPTIONS UBSAN_OPTIONS
 # Scripts that run the module a hundred times over show it nothing that the bindings' tests don't.
-run_tests check-sanitize --exclude-regex "$long_tests|^scripts[.](panel|plan)"
+run_tests check-sanitize --exclude-regex "$long_tests|^scripts[.]"
 [ "$bad" -eq 0 ] || fail "$bad of $all tests failed"

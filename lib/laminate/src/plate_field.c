@@ -36,20 +36,20 @@ size_t rw_plate_operators(int sheared, int plane, plate_operator list[16])
   return n;
 }
 
-/* In eight sums side by side, since each addition waits for the one before it. */
+/* In four sums side by side, since each addition waits for the one before it. */
 static double dot(const double *a, const double *b, size_t n)
 {
-  enum { SUMS = 8 };
-  double part[SUMS] = {0}, sum = 0;
+  double first = 0, second = 0, third = 0, fourth = 0;
   size_t i = 0;
-  for (; i + SUMS <= n; i += SUMS)
-    for (size_t k = 0; k < SUMS; k++)
-      part[k] += a[i + k] * b[i + k];
+  for (; i + 4 <= n; i += 4) {
+    first += a[i] * b[i];
+    second += a[i + 1] * b[i + 1];
+    third += a[i + 2] * b[i + 2];
+    fourth += a[i + 3] * b[i + 3];
+  }
   for (; i < n; i++)
-    sum += a[i] * b[i];
-  for (size_t k = 0; k < SUMS; k++)
-    sum += part[k];
-  return sum;
+    first += a[i] * b[i];
+  return (first + second) + (third + fourth);
 }
 
 /* The sum over y of every operator, which leaves functions of x: one row of x.n for each. */
