@@ -94,6 +94,25 @@ static void strengths_scatter(void **state)
   check_point(room, "scatter-cloth", exp(rw_num_normal_quantile(0.95) * log_sd));
 }
 
+static void aramid_gives_way_itself(void **state)
+{
+  (void)state;
+  rw_error err;
+  rw_fibre f;
+  rw_matrix m;
+  rw_lamina ply;
+  assert_ok(rw_fibre_find("aramid", &f, &err), &err);
+  assert_ok(rw_matrix_find("cured-epoxy", &m, &err), &err);
+  assert_ok(rw_lamina_unidirectional(&f, &m, 0.60, &ply, &err), &err);
+  check_point(room, "aramid-crushed", ply.Xc / 1e6);
+  check_point(room, "aramid-yields", ply.Xc / 1e6);
+  check_point(room, "aramid-crushed-elsewhere", ply.Xc / 1e6);
+  assert_true(ply.Xc > 230e6 && ply.Xc < 335e6);
+  f.crush = 0; /* kinking alone would flatter it */
+  assert_ok(rw_lamina_unidirectional(&f, &m, 0.60, &ply, &err), &err);
+  assert_true(ply.Xc > 1.5 * 335e6);
+}
+
 static void every_row_was_used(void **state)
 {
   (void)state;
@@ -103,8 +122,11 @@ static void every_row_was_used(void **state)
 int main(void)
 {
   const struct CMUnitTest tests[] = {
-      cmocka_unit_test(skin_wrinkles),      cmocka_unit_test(ply_under_combined_stress),
-      cmocka_unit_test(core_shears),        cmocka_unit_test(strengths_scatter),
+      cmocka_unit_test(skin_wrinkles),
+      cmocka_unit_test(ply_under_combined_stress),
+      cmocka_unit_test(core_shears),
+      cmocka_unit_test(strengths_scatter),
+      cmocka_unit_test(aramid_gives_way_itself),
       cmocka_unit_test(every_row_was_used),
   };
   return cmocka_run_group_tests(tests, NULL, NULL);

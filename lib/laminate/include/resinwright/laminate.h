@@ -82,6 +82,8 @@ typedef struct rw_fibre {
   double G12;      /**< Pa */
   double nu12;     /**< 1 */
   double strength; /**< Pa, tension along; 0: not known */
+  double crush;    /**< Pa in the fibre at which it gives way itself, pressed along; 0: not known,
+                      taken not to before the ply kinks */
 } rw_fibre;
 
 /** Elastic constants of a cured resin. */
@@ -101,8 +103,9 @@ typedef struct rw_matrix {
  * - Xt = V fibre strength + (1-V) what the resin bears at that stretch, s at most.
  * - S = s/sqrt(3), the resin yielding in shear (von Mises).
  * - Xc = S/(0.04 + S/G12), Xt at most: fibres 0.04 rad out of line kink as the resin beside them
- *   yields (Argon 1972, Budiansky 1983: memory; the angle: common practice, no source). Aramid is
- *   weaker than that.
+ *   yields (Argon 1972, Budiansky 1983: memory; the angle: common practice, no source). A fibre
+ *   that gives way itself (aramid) before that: V crush + (1-V) what the resin bears at that
+ *   stretch, s at most, where that is less (186).
  * - Yt = s (1 - (sqrt V - V)(1 - E/E2 of the fibre)), stress crowding between fibres (memory).
  * - Yc = 2 s, crushing of cured epoxy against its tension (common practice, no source).
  * @param f             fibre
@@ -143,7 +146,8 @@ RW_API rw_status rw_lamina_cloth(const rw_cloth *c, const rw_fibre *f, const rw_
  *
  * By volume: E1, nu12 and density are mixed, so that the ply's E1 is that of a mixture of all;
  * across, the Halpin-Tsai parts eta of the fibres are added. The strength is that at which the
- * fibre that stretches least breaks: the others then take over or not, which is left out.
+ * fibre that stretches least breaks: the others then take over or not, which is left out. So is
+ * crush that at which the first of those whose own is known gives way (186).
  * @param f     n fibres
  * @param mass  n areal masses, kg/m2 (or any other masses), above 0
  * @param n     1 to 8
