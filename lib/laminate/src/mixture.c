@@ -1,6 +1,8 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "laminate_common.h"
 
+#include <resinwright/num.h>
+
 #include <math.h>
 #include <stdio.h>
 
@@ -194,6 +196,6 @@ rw_strength_spread rw_lamina_cloth_strength_spread(void)
 {
   /* Nine in ten strengths lie within this factor of what is said (common practice, no source). */
   static const double within = 2;
-  double log_sd = log(within) / 1.6448536269514722, sd = sqrt(expm1(log_sd * log_sd));
+  double log_sd = log(within) / rw_num_normal_quantile(0.95), sd = sqrt(expm1(log_sd * log_sd));
   return (rw_strength_spread){sd, sd, sd, sd, sd};
 }

@@ -8,7 +8,7 @@
 #include <stdio.h>
 #include <string.h>
 
-enum { MOST_VENEERS = 49, MOST_PLIES = 200 };
+enum { MOST_VENEERS = 49 };
 static const double quarter_turn = 3.14159265358979323846 / 2;
 
 rw_status rw_plywood_make(const rw_lamina *veneer, double thickness, double face, size_t n,
@@ -40,7 +40,7 @@ rw_status rw_plywood_make(const rw_lamina *veneer, double thickness, double face
 }
 
 typedef struct sanding {
-  rw_ply ply[MOST_PLIES];
+  rw_ply ply[RW_LAMINATE_PLIES];
   size_t n, which;
   rw_stack whole;
   double limit;

@@ -180,7 +180,7 @@ typedef struct rw_yarns {
   double mass[2];    /**< kg/m2 of each (or any other masses), above 0 */
 } rw_yarns;
 /**
- * A ply of a cloth whose warp and weft differ, from its yarns: rw_lamina_crossed of two
+ * A ply of a cloth whose warp and weft differ, from its yarns (143): rw_lamina_crossed of two
  * unidirectional plies of one fibre share, with the cloth's crimp and the resin's strength over
  * its modulus. Yarns alike give what rw_lamina_cloth gives.
  * @param c             cloth, not unidirectional and not mat; its fibre density, that of both
@@ -191,7 +191,8 @@ typedef struct rw_yarns {
  * @param out           ply in warp axes; without strengths where that of a fibre or the resin is 0
  * @param spread        relative standard deviation of its moduli as in rw_lamina_cloth_uncertain,
  *                      by the modulus that the fibre share moves more
- * @param err           error record, or NULL; argument "y.fibre[i].FIELD" or "y.mass[i]", i from 1
+ * @param err           error record, or NULL; argument "y.fibre[i].FIELD" or "y.mass[i]", i from
+ *                      1, "c.weave", "volume_share", "volume_share.sd", or a field of c or m
  * @return RW_OK; RW_ERR_RANGE; RW_ERR_ARGUMENT for a NULL or a weave without warp and weft
  */
 RW_API rw_status rw_lamina_yarns(const rw_cloth *c, const rw_yarns *y, const rw_matrix *m,
@@ -229,9 +230,9 @@ typedef struct rw_strength_spread {
   double S;  /**< shear */
 } rw_strength_spread;
 /**
- * How far a wood's strengths scatter, from the tables: small clear pieces, from tree to tree and
- * within one. Knots and slope of grain, and that the weakest of many strips gives way first, are
- * left out.
+ * How far a wood's strengths scatter (179), from the tables: small clear pieces, from tree to tree
+ * and within one. Knots and slope of grain, and that the weakest of many strips gives way first,
+ * are left out.
  * @param name  wood name
  * @param out   its spreads
  * @param err   error record, or NULL
@@ -240,9 +241,9 @@ typedef struct rw_strength_spread {
 RW_API rw_status rw_lamina_wood_strength_spread(const char *name, rw_strength_spread *out,
                                                 rw_error *err);
 /**
- * How far the strengths of cloth in resin are to be trusted: nine in ten lie between a half and
- * twice what rw_lamina_cloth says (common practice, no source), as a lognormal does whose relative
- * sd is 0.441.
+ * How far the strengths of cloth in resin are to be trusted (179): nine in ten lie between a half
+ * and twice what rw_lamina_cloth says (common practice, no source), as a lognormal does whose
+ * relative sd is 0.441.
  * @return the spreads, all alike
  */
 RW_API rw_strength_spread rw_lamina_cloth_strength_spread(void);
@@ -467,9 +468,10 @@ RW_API rw_status rw_fibre_blend_expansion(const rw_fibre *f, const double *mass,
  * @param volume_share  0 < V <= rw_weave_limit
  * @param own           own strain of the fibres: of the warp along and across itself, of the weft
  *                      likewise, -0.5 to 0.5
- * @param resin         the resin's own strain
+ * @param resin         the resin's own strain, -0.5 to 0.5
  * @param strain        e1 e2 g12 of the ply in warp axes
- * @param err           error record, or NULL; argument "own[i]", i from 1 to 4
+ * @param err           error record, or NULL; argument "own[i]", i from 1 to 4, "resin", or as in
+ *                      rw_lamina_yarns
  * @return as rw_lamina_yarns; RW_ERR_RANGE for a strain
  */
 RW_API rw_status rw_lamina_yarns_expansion(const rw_cloth *c, const rw_yarns *y,
