@@ -178,6 +178,7 @@ static void impossible_pairs_are_refused(void **state)
   /* The openest weave: bounds stay in order. */
   rw_cloth mat = c;
   mat.weave = RW_MAT;
+  mat.hand = mat.bagged = (rw_value){0.2, 0};
   for (int k = 0; k < 2; k++) {
     rw_value thick = {k == 0 ? 1e-5 : 1e-3, 0};
     assert_status(rw_cloth_porous(&mat, thick, (rw_value){1e-6, 0}, 1150, &p, &err), RW_ERR_RANGE,
