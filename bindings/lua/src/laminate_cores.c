@@ -68,7 +68,8 @@ const rwl_field rwl_core_fields[] = {
         "modulus", RWL_QUANTITY, "Pa",
         "1 MPa to 20 GPa, through the thickness (compression); taken in all directions, which "
         "says little where skins are stiffer by far"),
-    RWL_NEED("shear_modulus", RWL_QUANTITY, "Pa", "0.5 MPa to 10 GPa; of a honeycomb the lesser of its two"),
+    RWL_NEED("shear_modulus", RWL_QUANTITY, "Pa",
+             "0.5 MPa to 10 GPa; of a honeycomb the lesser of its two"),
     RWL_NEED("density", RWL_QUANTITY, "kg/m3",
              "20 to 1500 kg/m3, with the resin that it drinks or that fills its cuts"),
     RWL_MAY("shear_strength", RWL_QUANTITY, "Pa", NULL,
