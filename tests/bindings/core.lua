@@ -239,7 +239,9 @@ end
 
 function TestKinds.test_bare_numbers_are_told_how_to_be_written()
   refused_for("length", { "520", "\"520 mm\"" }, echo, { length = 520 })
-  refused_for("length", { "\"5.2 m\"" }, echo, { length = 5.2 })
+  refused_for("length", { "\"5.2 mm\"", "\"5.2 m\"" }, echo, { length = 5.2 })
+  refused_for("share", { "\"20 %\"" }, echo, { share = "20" })
+  refused_for("share", { "0.4 without quotes", "\"0.4 %\"" }, echo, { share = "0.4" })
   refused_for("length", { "\"520 mm\"" }, echo, { length = "520" })
   refused_for("cloth", { "\"203 g/m2\"" }, echo, { cloth = 203 })
   refused_for("cloth", { "\"6 oz/yd2\"" }, echo, { cloth = 6 })

@@ -188,7 +188,7 @@ end
 
 function TestLaminate.test_ply_refusals()
   local function plies(second) return { plies = { { cloth = glass }, second } } end
-  refused_for("plies[2].cloth", { "wood is missing" }, rw.laminate, plies {})
+  refused_for("plies[2].cloth", { "core is missing" }, rw.laminate, plies {})
   refused_for("plies[2].cloth", { "both" }, rw.laminate,
     plies { cloth = glass, wood = "western-redcedar", thickness = "6 mm" })
   refused_for("plies[2].cloth", { "must be a cloth" }, rw.laminate, plies { cloth = "glass" })

@@ -87,6 +87,41 @@ function TestPlies.test_warp_and_weft()
   lu.assertTrue(bagged.skins[1].fibre_share > mixed.skins[1].fibre_share)
 end
 
+function TestPlies.test_numbers_that_cannot_be()
+  local function no(argument, words, ply) refused_for(argument, words, laminate, ply) end
+  no("plies[1].density", { "50", "1500" }, with(cedar, { density = "49 kg/m3" }))
+  no("plies[1].density", { "50", "1500" }, with(cedar, { density = "1501 kg/m3" }))
+  lu.assertAlmostEquals(laminate(with(cedar, { density = "50 kg/m3" })).areal_mass:si(), 0.3, 1e-9)
+  no("plies[1].modulus", { "100 %", "90 %" },
+    with(cedar, { modulus = { value = "8 GPa", sd = "8 GPa" } }))
+  no("plies[1].resin", { "spread" },
+    { cloth = glass, resin = { value = "150 g/m2", sd = "900 g/m2" } })
+  no("plies[1].resin", { "spread" },
+    { cloth = glass, resin = { value = "150 g/m2", sd = "400 g/m2" } })
+  no("plies[1].weft.areal_mass", { "9.1 kg/m2", "together" }, { weave = "plain",
+    warp = { fibre = "e-glass", areal_mass = "100 g/m2" },
+    weft = { fibre = "e-glass", areal_mass = "9000 g/m2" } })
+  -- One fibre alone is allowed, and told without "together".
+  local one = laminate { weave = "plain", fibres = { { fibre = "e-glass",
+    areal_mass = "203 g/m2" } }, fibre_share = 0.42 }
+  lu.assertAlmostEquals(one.Ex:si() / laminate({ cloth = glass, fibre_share = 0.42 }).Ex:si(), 1,
+    1e-3)
+end
+
+function TestPlies.test_little_fibre_and_air_warn()
+  local function warned(ply) return laminate(ply).warnings end
+  lu.assertStrContains(warned({ cloth = glass, thickness = "0.6 mm" })[1], "plies[1]")
+  lu.assertStrContains(warned({ cloth = glass, resin = "800 g/m2" })[1], "many layers")
+  lu.assertEquals(warned { cloth = glass, thickness = "0.5 mm" }, {})
+  lu.assertEquals(warned { cloth = glass, fibre_share = 0.1 }, {})
+  -- What the cloth said stays, and the air is told as well.
+  local heavy = rw.cloth { fibre = "e-glass", areal_mass = "1500 g/m2", weave = "plain" }
+  lu.assertEquals(#heavy.warnings, 1)
+  local said = warned { cloth = heavy, thickness = "2.2 mm", resin = "1000 g/m2" }
+  lu.assertStrContains(said[1], "of air")
+  lu.assertStrContains(said[1], heavy.warnings[1])
+end
+
 function TestPlies.test_warp_and_weft_refusals()
   local function no(argument, words, more)
     local ply = with({ weave = "twill", warp = { fibre = "carbon", areal_mass = "120 g/m2" },
@@ -469,6 +504,8 @@ function TestLockedIn.test_refusals()
   no("warming", { warming = "30000 K" })
   no("warming", { warming = "10 K", expansion = { wood_across = "5 1/K" } })
   no("cure_shrinkage", { cure_shrinkage = "60 %" })
+  -- The fibre, not the resin, is what cannot be.
+  no("warming", { warming = "20 K", cure_shrinkage = "1 %", expansion = { fibre = "0.05 1/K" } })
   no("expansion.fibre", { warming = "10 K", expansion = { fibre = "5e-6" } })
   refused_for("locked_in.warming", {}, sandwich.failure, sandwich,
     { load = { Nx = "1 N/m" }, locked_in = { warming = "30000 K" } })

@@ -3,6 +3,7 @@
 #include "check.h"
 
 #include <math.h>
+#include <stdio.h>
 
 /* Invented; near a plain E-glass cloth. */
 static rw_cloth glass(void)
@@ -168,6 +169,23 @@ static void impossible_pairs_are_refused(void **state)
   assert_status(rw_cloth_porous(&c, (rw_value){1e-4, 0}, (rw_value){0.01, 0}, 1150, &p, &err),
                 RW_ERR_RANGE, &err);
   assert_close_rel(err.low, 0.2 / 2540 / 0.70, 1e-12);
+  char pressed[sizeof err.hint];
+  snprintf(pressed, sizeof pressed, "%s", err.hint); /* not that fibre and resin fill more */
+  rw_value share;
+  assert_status(rw_cloth_share_by_thickness(&c, (rw_value){1e-4, 0}, &share, &err), RW_ERR_RANGE,
+                &err);
+  assert_string_equal(err.hint, pressed);
+  /* The openest weave: bounds stay in order. */
+  rw_cloth mat = c;
+  mat.weave = RW_MAT;
+  mat.hand = mat.bagged = (rw_value){0.2, 0};
+  for (int k = 0; k < 2; k++) {
+    rw_value thick = {k == 0 ? 1e-5 : 1e-3, 0};
+    assert_status(rw_cloth_porous(&mat, thick, (rw_value){1e-6, 0}, 1150, &p, &err), RW_ERR_RANGE,
+                  &err);
+    assert_string_equal(err.argument, "thickness");
+    assert_true(err.low <= err.high);
+  }
   assert_status(rw_cloth_porous(&c, t, (rw_value){0, 0}, 1150, &p, &err), RW_ERR_RANGE, &err);
   assert_string_equal(err.argument, "resin");
   assert_status(rw_cloth_porous(&c, (rw_value){NAN, 0}, resin, 1150, &p, &err), RW_ERR_RANGE,

@@ -388,6 +388,9 @@ static void each_field_comes_from_its_property(void **state)
   assert_true(f.G12 == property(RW_FIBRE, "carbon", "G12"));
   assert_true(f.nu12 == property(RW_FIBRE, "carbon", "nu12"));
   assert_true(f.strength == property(RW_FIBRE, "carbon", "strength"));
+  assert_true(f.crush == 0); /* the tables have none */
+  assert_ok(rw_fibre_find("aramid", &f, &err), &err);
+  assert_true(f.crush == property(RW_FIBRE, "aramid", "crush"));
   assert_ok(rw_matrix_find("cured-epoxy", &m, &err), &err);
   assert_true(m.density == property(RW_RESIN, "cured-epoxy", "density"));
   assert_true(m.E == property(RW_RESIN, "cured-epoxy", "E"));

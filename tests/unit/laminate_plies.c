@@ -44,6 +44,41 @@ static void blend_follows_the_masses(void **state)
   assert_true(both.strength == 0);
 }
 
+/* Fibres that give way themselves, alone, beside others, and across those that don't. */
+static void crush_of_a_fibre_bounds_the_ply(void **state)
+{
+  (void)state;
+  rw_error err;
+  rw_matrix m = matrix();
+  rw_fibre f[] = {stiff(), tough()}, both;
+  rw_lamina ply, kinked, other;
+  double mass[] = {0.1, 0.06};
+  assert_ok(rw_lamina_unidirectional(&f[1], &m, 0.5, &kinked, &err), &err);
+  f[1].crush = 400e6;
+  assert_ok(rw_lamina_unidirectional(&f[1], &m, 0.5, &ply, &err), &err);
+  assert_close_rel(ply.Xc, ply.E1 * 400.0 / 130e3, 1e-12);
+  assert_true(ply.Xc < kinked.Xc && ply.Xt == kinked.Xt && ply.S == kinked.S);
+  f[1].crush = 2e12; /* resin at its strength; kinks long before */
+  assert_ok(rw_lamina_unidirectional(&f[1], &m, 0.5, &other, &err), &err);
+  assert_true(other.Xc == kinked.Xc);
+  f[1].crush = 400e6;
+  assert_ok(rw_fibre_blend(f, mass, 2, &m, &both, &err), &err);
+  assert_close_rel(both.crush, both.E1 * 400.0 / 130e3, 1e-12);
+  f[0].crush = 230e6; /* less squeeze than the other */
+  assert_ok(rw_fibre_blend(f, mass, 2, &m, &both, &err), &err);
+  assert_close_rel(both.crush, both.E1 * 1e-3, 1e-12);
+  f[0].crush = f[1].crush = 0;
+  assert_ok(rw_fibre_blend(f, mass, 2, &m, &both, &err), &err);
+  assert_true(both.crush == 0);
+  f[1].crush = -1;
+  assert_status(rw_fibre_blend(f, mass, 2, &m, &both, &err), RW_ERR_RANGE, &err);
+  assert_string_equal(err.argument, "f[2].crush");
+  assert_status(rw_lamina_unidirectional(&f[1], &m, 0.5, &other, &err), RW_ERR_RANGE, &err);
+  assert_string_equal(err.argument, "f.crush");
+  f[1].crush = NAN;
+  assert_status(rw_lamina_unidirectional(&f[1], &m, 0.5, &other, &err), RW_ERR_RANGE, &err);
+}
+
 static void blend_is_checked(void **state)
 {
   (void)state;
@@ -534,6 +569,7 @@ int main(void)
 {
   const struct CMUnitTest tests[] = {
       cmocka_unit_test(blend_follows_the_masses),
+      cmocka_unit_test(crush_of_a_fibre_bounds_the_ply),
       cmocka_unit_test(blend_is_checked),
       cmocka_unit_test(crossed_plies_are_a_thin_stack),
       cmocka_unit_test(equal_halves_are_the_cloth),

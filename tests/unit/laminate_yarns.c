@@ -69,6 +69,23 @@ static void warp_and_weft_share_the_thickness_by_volume(void **state)
   assert_close_rel(other.Yt, out.Xt, 1e-12);
 }
 
+/* Only the yarns that give way themselves bear less. */
+static void crush_stays_with_its_yarns(void **state)
+{
+  (void)state;
+  rw_error err;
+  rw_cloth c = cloth(1600);
+  rw_yarns y = {{stiff, tough}, {0.1, 0.1}};
+  rw_lamina sound, out;
+  double spread;
+  assert_ok(rw_lamina_yarns(&c, &y, &matrix, (rw_value){0.4, 0}, &sound, &spread, &err), &err);
+  y.fibre[1].crush = 300e6;
+  assert_ok(rw_lamina_yarns(&c, &y, &matrix, (rw_value){0.4, 0}, &out, &spread, &err), &err);
+  assert_true(out.Xc == sound.Xc && out.Yt == sound.Yt);
+  double weft = (0.1 / 1450) / (0.1 / 1450 + 0.1 / 1770);
+  assert_close_rel(out.Yc, 0.93 * weft * (0.4 * 300e6 + 0.6 * 3e9 * 300.0 / 130e3), 1e-12);
+}
+
 static void yarns_are_checked(void **state)
 {
   (void)state;
@@ -200,6 +217,7 @@ int main(void)
   const struct CMUnitTest tests[] = {
       cmocka_unit_test(yarns_alike_are_the_cloth),
       cmocka_unit_test(warp_and_weft_share_the_thickness_by_volume),
+      cmocka_unit_test(crush_stays_with_its_yarns),
       cmocka_unit_test(yarns_are_checked),
       cmocka_unit_test(yarns_expansion_is_checked),
       cmocka_unit_test(blended_expansion_is_checked),

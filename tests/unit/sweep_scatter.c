@@ -4,7 +4,7 @@
 
 #include "../../lib/laminate/src/sweep_stability.c"
 
-static const rw_fibre glass = {2550, 72e9, 72e9, 30e9, 0.2, 2000e6};
+static const rw_fibre glass = {2550, 72e9, 72e9, 30e9, 0.2, 2000e6, 0};
 static const rw_matrix epoxy = {1150, 3e9, 0.35, 60e6};
 
 /* 0.3 kg/m2 of fibre at a volume share. */

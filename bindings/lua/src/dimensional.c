@@ -43,6 +43,28 @@ static const char *say_allowed(lua_State *L, const rwl_field *f)
   return lua_pushfstring(L, "%s (such as %s)", rwl_say_dim(L, dim), rwl_say_example(L, dim, 20));
 }
 
+/* How the number would be written; one of a length is told in both usual units. */
+static const char *write_it(lua_State *L, const rwl_field *f, const char *number, double x)
+{
+  rw_dim dim = rwl_field_dim(f);
+  if (wants_difference(f))
+    return lua_pushfstring(L, "\"%s K\"", number);
+  const char *example = rwl_say_example(L, dim, x);
+  const char *small = lua_pushfstring(L, "\"%s mm\"", number);
+  if (rw_dim_same(dim, rw_dim_of("m")) && strcmp(example, small) != 0)
+    return lua_pushfstring(L, "%s or %s", small, example);
+  return example;
+}
+
+/* A share or another number without unit, given as a text. */
+static const char *write_pure(lua_State *L, const rwl_field *f, const char *number, double x)
+{
+  if (f->kind == RWL_SHARE && !(x <= 1.0))
+    return lua_pushfstring(L, "write \"%s %%\" if percent is meant", number);
+  return lua_pushfstring(L, "write %s without quotes, or \"%s %%\" if percent is meant", number,
+                         number);
+}
+
 static int refuse_bare(lua_State *L, const rwl_field *f, int index, const rwl_place *at, double x)
 {
   const char *place = rwl_say_place(L, at);
@@ -50,10 +72,10 @@ static int refuse_bare(lua_State *L, const rwl_field *f, int index, const rwl_pl
   const char *allowed = say_allowed(L, f);
   const char *message =
       lua_pushfstring(L, "%s = %s has no unit, it must be %s", place, number, allowed);
-  const char *example = wants_difference(f) ? lua_pushfstring(L, "\"%s K\"", number)
-                                            : rwl_say_example(L, rwl_field_dim(f), x);
+  const char *example = write_it(L, f, number, x);
   const char *hint =
-      at->name == NULL
+      is_pure(rwl_field_dim(f)) ? write_pure(L, f, number, x)
+      : at->name == NULL
           ? lua_pushfstring(L, "write %s, or unit = \"...\" once in the list", example)
           : lua_pushfstring(L, "write %s if that is what it is", example);
   rwl_refusal r = {RW_ERR_UNIT, place, message, allowed, hint, index, 0};

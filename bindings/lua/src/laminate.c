@@ -4,7 +4,7 @@
 
 #include <string.h>
 
-static const char *const group_names[] = {"wood", "cloth"};
+static const char *const group_names[RWL_GROUP_WORDS] = {"wood", "cloth", "core", "wood and core"};
 
 static int matrices(lua_State *L)
 {
@@ -59,9 +59,9 @@ static int constants(lua_State *L)
   return 1;
 }
 
-static void push_stiffness(lua_State *L, rw_value v, size_t because)
+static void push_stiffness(lua_State *L, const rwl_laminate *l, rw_value v, size_t because)
 {
-  rwl_push_value(L, "N m", v, v.sd > 0.0 ? group_names[because] : NULL);
+  rwl_push_value(L, "N m", v, v.sd > 0.0 ? group_names[rwl_group_word(l, because)] : NULL);
 }
 
 static void push_skins(lua_State *L, const rwl_laminate *l)
@@ -108,9 +108,9 @@ static int read(lua_State *L)
       return 1;
     }
   if (strcmp(name, "bend_along") == 0)
-    push_stiffness(L, l->spread.EIx, l->spread.because_x);
+    push_stiffness(L, l, l->spread.EIx, l->spread.because_x);
   else if (strcmp(name, "bend_across") == 0)
-    push_stiffness(L, l->spread.EIy, l->spread.because_y);
+    push_stiffness(L, l, l->spread.EIy, l->spread.because_y);
   else if (strcmp(name, "skins") == 0)
     push_skins(L, l);
   else
@@ -200,7 +200,7 @@ static const rwl_function methods[] = {
      "part of it in time, so it is an upper bound. Warming takes the expansions of the tables "
      "unless others are given, and the wood's moisture as it was unless moisture is given: damp "
      "wood dries when it is warmed, and shrinks by that, mostly more than it grows. Swelling of "
-     "resin and fibre by damp is left out.",
+     "resin and fibre by damp is left out, and so is what a core by its data sheet does.",
      "{curvature: {x: quantity, y: quantity, xy: quantity}, strain: {x: number, y: number, xy: "
      "number}, plies: {name: string, ply: integer, veneer: integer|nil, outer: " STRESS
      ", inner: " STRESS "}[], warnings: string[]}",
@@ -267,7 +267,8 @@ static const rwl_type types[] = {
 static const rwl_function functions[] = {
     {"laminate", NULL, RWL_NAMED, rwl_laminate_fields,
      "A laminate from its plies, listed from the outside to the inside. All wood is taken to be "
-     "wrong together, by the largest spread of the woods in it, and all cloth together.",
+     "wrong together, by the largest spread of the woods in it and of its cores with them, and "
+     "all cloth together.",
      "laminate", rwl_laminate_make},
     RWL_END_FUNCTIONS,
 };

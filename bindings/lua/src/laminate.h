@@ -1,14 +1,14 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* Stacks of plies, for the files that read them: laminate_plies.c and laminate_cloths.c make them,
- * laminate_loads.c, laminate_free.c, panel.c and strip.c hold methods that laminate.c lists,
- * repair.c joins and mends them.
+/* Stacks of plies, for the files that read them: laminate_plies.c, laminate_cloths.c and
+ * laminate_cores.c make them, laminate_loads.c, laminate_free.c, panel.c and strip.c hold methods
+ * that laminate.c lists, repair.c joins and mends them.
  */
 #ifndef RWL_LAMINATE_FILE_H
 #define RWL_LAMINATE_FILE_H
 
 #include "objects.h"
 
-enum { RWL_WOOD, RWL_SKIN, RWL_GROUPS }; /* what is wrong together */
+enum { RWL_WOOD, RWL_SKIN, RWL_GROUPS }; /* what is wrong together: wood and cores, cloth */
 
 /* What a layer of the library's stack came from. */
 typedef struct rwl_layer {
@@ -27,6 +27,7 @@ typedef struct rwl_layer {
   double own[4]; /* 1/K by the tables: fibre (or warp) along and across, weft likewise; NaN:
                     the tables have none for `unknown` */
   char unknown[RWL_NAME];
+  int core;   /* RWL_WOOD: 1 where it is a core by its data sheet, which has no cut */
   rw_cut cut; /* RWL_WOOD: cut and moisture */
   double moisture;
 } rwl_layer;
@@ -77,14 +78,42 @@ rwl_laminate *rwl_laminate_push(lua_State *L, size_t n);
 void rwl_laminate_finish(lua_State *L, rwl_laminate *l);
 
 /* What a listed ply is made of. */
-enum { RWL_PLY_CLOTH = 1, RWL_PLY_FIBRES = 2, RWL_PLY_WOOD = 4, RWL_PLY_YARNS = 8 };
+enum {
+  RWL_PLY_CLOTH = 1,
+  RWL_PLY_FIBRES = 2,
+  RWL_PLY_WOOD = 4,
+  RWL_PLY_YARNS = 8,
+  RWL_PLY_CORE = 16,
+  RWL_PLY_WOVEN = RWL_PLY_CLOTH | RWL_PLY_FIBRES | RWL_PLY_YARNS
+};
+
+/* Bounds of a number of a ply, told in the unit a data sheet has. */
+typedef struct rwl_bounds {
+  const char *record, *field; /* "core." or "", and its field */
+  const char *unit;
+  double scale, low, high; /* SI per unit; bounds in the unit */
+  const char *hint;
+} rwl_bounds;
+/* The field of ply i that stands open, in SI; `fallback` where it is not given. */
+double rwl_get_bounded(lua_State *L, size_t i, const rwl_bounds *b, double fallback);
+/* Throws where a number of ply i, in the unit of the bounds, is not within them. */
+void rwl_check_bounds(lua_State *L, size_t i, const rwl_bounds *b, double x);
 
 /* Ply i of the list, from 0: refuses its field; throws the library's error about it. */
 int rwl_refuse_ply(lua_State *L, size_t i, const char *field, const char *wrong, const char *hint);
 void rwl_throw_in_ply(lua_State *L, size_t i, rw_status status, rw_error *err);
 /* From 0, of an argument such as "mass[2]"; `none` where there is no index. */
 size_t rwl_index_in(const rw_error *err, size_t none);
-/* A layer of any kind but wood, in laminate_cloths.c. */
+/* A layer of a core, in laminate_cores.c. */
+extern const rwl_field rwl_core_fields[];
+void rwl_read_core(lua_State *L, size_t i, rwl_layer *layer, rw_ply *ply);
+/* Refuses a core whose shear strength was not told. */
+void rwl_need_core_strengths(lua_State *L, const rwl_laminate *l);
+/* Which word names a group: the group, or RWL_GROUPS for cores alone and one more for wood and
+ * cores together. */
+enum { RWL_GROUP_WORDS = RWL_GROUPS + 2 };
+size_t rwl_group_word(const rwl_laminate *l, size_t group);
+/* A layer of cloth of any kind, in laminate_cloths.c. */
 void rwl_read_cloth(lua_State *L, size_t i, int kind, rwl_layer *layer, rw_ply *ply,
                     rwl_warning *warning);
 

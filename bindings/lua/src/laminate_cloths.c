@@ -14,6 +14,10 @@ enum { MOST_FIBRES = 8 };
  */
 static const double usual_voids = 0.05;
 
+/* Below it a measured fibre share is rather a layer measured badly (common practice, no source).
+ */
+static const double least_share = 0.15;
+
 /* What lies in a cloth: fibres, their masses and expansions. */
 typedef struct yarns {
   size_t n;
@@ -90,6 +94,17 @@ static void read_yarns(lua_State *L, size_t i, int kind, rwl_layer *layer, yarns
   }
 }
 
+/* A cloth that cannot be by its mass, told where its heaviest yarn is. */
+static _Noreturn void throw_mass(lua_State *L, size_t i, int kind, const yarns *y, rw_error *err)
+{
+  size_t heavy = 0;
+  for (size_t k = 1; k < y->n; k++)
+    heavy = y->mass[k] > y->mass[heavy] ? k : heavy;
+  if (y->n > 1)
+    snprintf(err->hint, sizeof err->hint, "that is the mass of all its yarns together");
+  throw_in_yarn(L, i, kind, heavy, "areal_mass", err);
+}
+
 /* The cloth that they make, and all of them as one fibre. */
 static void weave(lua_State *L, size_t i, int kind, const rw_matrix *resin, rwl_layer *layer,
                   rwl_warning *warning)
@@ -102,7 +117,7 @@ static void weave(lua_State *L, size_t i, int kind, const rw_matrix *resin, rwl_
   rw_status status = rw_cloth_make(y.first, y.sum, (rw_weave)rwl_get_choice(L, "weave", RW_PLAIN),
                                    &layer->cloth, &err);
   if (status < 0)
-    throw_in_yarn(L, i, kind, 0, "areal_mass", &err);
+    throw_mass(L, i, kind, &y, &err);
   if (warning->text[0] == '\0')
     rwl_keep(L, warning, status, &err);
   layer->cloth.fibre_density = layer->fibre.density;
@@ -130,16 +145,59 @@ static void take_cloth(lua_State *L, size_t i, rwl_layer *layer, rwl_warning *wa
     *warning = c->warning;
 }
 
+/* Says it after what was said before, or in its place where both are too long. */
+static void warn(rwl_warning *warning, const rwl_warning *more)
+{
+  size_t used = strlen(warning->text), wanted = strlen(more->text);
+  if (used == 0 || used + 2 + wanted >= sizeof warning->text) {
+    *warning = *more;
+    return;
+  }
+  memcpy(warning->text + used, "; ", 2);
+  memcpy(warning->text + used + 2, more->text, wanted + 1);
+}
+
 static void warn_of_air(size_t i, double voids, rwl_warning *warning)
 {
   char share[40];
-  if (!(voids > usual_voids) || warning->text[0] != '\0')
+  rwl_warning more;
+  if (!(voids > usual_voids))
     return;
   rw_text_round(100.0 * voids, 2, share);
-  snprintf(warning->text, sizeof warning->text,
+  snprintf(more.text, sizeof more.text,
            "plies[%zu] holds %s %% of air by its thickness and resin; what air takes from "
            "stiffness and strength is left out: measure again, or mistrust the strengths",
            i + 1, share);
+  warn(warning, &more);
+}
+
+static void warn_of_resin(lua_State *L, size_t i, double share, rwl_warning *warning)
+{
+  char said[40];
+  rwl_warning more;
+  if (!(share < least_share) || !(rwl_has(L, "thickness") || rwl_has(L, "resin")))
+    return;
+  rw_text_round(100.0 * share, 2, said);
+  snprintf(more.text, sizeof more.text,
+           "plies[%zu] holds only %s %% of fibre by its %s: measure over many layers and divide, "
+           "without what lies over the weave",
+           i + 1, said, rwl_has(L, "thickness") ? "thickness" : "resin");
+  warn(warning, &more);
+}
+
+/* A fibre share so badly known that nothing can be said of the ply. */
+static void check_known(lua_State *L, size_t i, int kind, rw_status status, double spread,
+                        const rw_error *err)
+{
+  static const double most = 0.9;
+  if (status < 0 ? strcmp(err->argument, "volume_share.sd") != 0 : spread <= most)
+    return;
+  rwl_refuse_ply(L, i,
+                 rwl_has(L, "resin")     ? "resin"
+                 : kind == RWL_PLY_CLOTH ? "cloth"
+                                         : "weave",
+                 "tells the fibre share with a spread too wide to say how stiff the ply is",
+                 "give a narrower spread, or fibre_share");
 }
 
 /* Fibre share with the air counted; sets the layer's voids where thickness and resin tell them,
@@ -187,6 +245,7 @@ void rwl_read_cloth(lua_State *L, size_t i, int kind, rwl_layer *layer, rw_ply *
     weave(L, i, kind, &resin, layer, warning);
   rw_value share = share_of(L, i, resin.density, layer, &density);
   layer->share = share.value;
+  warn_of_resin(L, i, share.value, warning);
   status = rw_cloth_thickness(&layer->cloth, share.value, &ply->thickness, &err);
   if (status >= 0)
     status = layer->crossed
@@ -194,6 +253,7 @@ void rwl_read_cloth(lua_State *L, size_t i, int kind, rwl_layer *layer, rw_ply *
                                    &layer->spread, &err)
                  : rw_lamina_cloth_uncertain(&layer->cloth, &layer->fibre, &resin, share,
                                              &ply->material, &layer->spread, &err);
+  check_known(L, i, kind, status, layer->spread, &err);
   rwl_throw_in_ply(L, i, status, &err);
   if (!isnan(layer->voids)) {
     ply->material.density = density;

@@ -85,7 +85,7 @@ static conditions read_conditions(lua_State *L, const char *prefix)
 /* A strain that cannot be, told as what came to it. */
 static _Noreturn void throw_strain(lua_State *L, const conditions *c, rw_error *err)
 {
-  int cure = fabs(c->cure) > fabs(c->e.resin * c->warming);
+  int cure = strcmp(err->argument, "resin") == 0 && fabs(c->cure) > fabs(c->e.resin * c->warming);
   char found[40];
   rw_text_round(err->value, 3, found);
   snprintf(err->argument, sizeof err->argument, "%s%s", c->prefix,
@@ -152,7 +152,7 @@ static const double *read_free(lua_State *L, const rwl_laminate *l, const char *
   for (size_t i = 0; i < l->n; i++)
     if (l->layer[i].group == RWL_SKIN)
       free_of_skin(L, &l->layer[i], &resin, &c, own + 3 * i);
-    else
+    else if (!l->layer[i].core)
       free_of_wood(L, &l->layer[i], &c, own + 3 * i);
   double load[6];
   if (rw_stack_free_load(l->ply, l->n, own, load, &err) < 0)
@@ -179,7 +179,7 @@ static void set_drying(lua_State *L, const rwl_laminate *l)
   rwl_warning w = {""};
   int wood = 0;
   for (size_t i = 0; i < l->n; i++)
-    wood = wood || l->layer[i].group == RWL_WOOD;
+    wood = wood || (l->layer[i].group == RWL_WOOD && !l->layer[i].core);
   if (wood && rwl_get_quantity(L, "warming", 0.0) > 0.0 && !rwl_has(L, "moisture"))
     snprintf(w.text, sizeof w.text,
              "the wood's moisture is taken to stay; damp wood that is warmed also dries and "

@@ -91,7 +91,8 @@ void rwl_set_failure(lua_State *L, const rwl_laminate *l, const rw_first_failure
 
 #define AMONG "all|wood|cloth|outside|inside"
 
-/* Whether ply i is one of those asked; outside and inside: cloth before and after all wood. */
+/* Whether ply i is one of those asked; outside and inside: cloth before and after all wood and
+ * cores. */
 static int is_among(const rwl_laminate *l, size_t i, int which)
 {
   enum { WOOD = 1, CLOTH, OUTSIDE };
@@ -140,6 +141,7 @@ int rwl_first_failure(lua_State *L)
 int rwl_shear_failure(lua_State *L)
 {
   const rwl_laminate *l = rwl_self(L);
+  rwl_need_core_strengths(L, l);
   const double force[2] = {rwl_get_quantity(L, "Qx", 0.0), rwl_get_quantity(L, "Qy", 0.0)};
   rw_first_failure f = {0};
   rw_error err = {0};
@@ -188,6 +190,22 @@ static size_t layer_of(lua_State *L, const rwl_laminate *l, const char *field)
   return (size_t)rwl_refuse(L, &r);
 }
 
+/* The layer that skins lie on. */
+static size_t core_of(lua_State *L, const rwl_laminate *l)
+{
+  size_t i = layer_of(L, l, "core");
+  const char *wrong = i == 0 || i + 1 == l->n         ? "core lies outside: it has no skin there"
+                      : l->layer[i].group == RWL_SKIN ? "core is a ply of cloth"
+                                                      : NULL;
+  if (wrong == NULL)
+    return i;
+  const rwl_refusal r = {.code = RW_ERR_ARGUMENT,
+                         .argument = "core",
+                         .message = wrong,
+                         .hint = "a core is a ply of wood, foam or the like between two skins"};
+  return (size_t)rwl_refuse(L, &r);
+}
+
 int rwl_wrinkling(lua_State *L)
 {
   const rwl_laminate *l = rwl_self(L);
@@ -195,8 +213,7 @@ int rwl_wrinkling(lua_State *L)
   rw_wrinkling w = {0};
   rw_error err = {0};
   rwl_get_load(L, load);
-  rw_status status =
-      rw_stack_wrinkling(l->ply, l->n, &l->stack, layer_of(L, l, "core"), load, &w, &err);
+  rw_status status = rw_stack_wrinkling(l->ply, l->n, &l->stack, core_of(L, l), load, &w, &err);
   rwl_name_ply(l, &err);
   rwl_check(L, status, &err);
   lua_createtable(L, 0, 4);
@@ -278,7 +295,8 @@ const rwl_field rwl_load_fields[] = {RWL_LOAD_FIELDS, RWL_END_FIELDS};
 const rwl_field rwl_first_failure_fields[] = {
     RWL_LOAD_FIELDS,
     RWL_MAY("among", RWL_CHOICE, AMONG, "all",
-            "which plies are asked; outside and inside: the cloth before and after all wood"),
+            "which plies are asked; outside and inside: the cloth before and after all wood "
+            "and cores"),
     CRITERION,
     RWL_END_FIELDS,
 };
@@ -288,7 +306,8 @@ const rwl_field rwl_shear_failure_fields[] = {
     RWL_END_FIELDS,
 };
 const rwl_field rwl_wrinkling_fields[] = {
-    RWL_NEED("core", RWL_INTEGER, "", "which ply is the core, counted from the outside"),
+    RWL_NEED("core", RWL_INTEGER, "",
+             "which ply is the core, counted from the outside: wood or a core, between two skins"),
     RWL_LOAD_FIELDS,
     RWL_END_FIELDS,
 };

@@ -1,11 +1,10 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* Making a laminate: its plies, those of wood and of plywood; laminate_cloths.c reads the others.
- */
+/* Making a laminate: its plies, those of wood and of plywood; laminate_cloths.c and
+ * laminate_cores.c read the others. */
 #include "laminate.h"
 
 #include <math.h>
 #include <stdio.h>
-#include <stdlib.h>
 #include <string.h>
 
 #include "reading.h"
@@ -33,21 +32,37 @@ int rwl_refuse_ply(lua_State *L, size_t i, const char *field, const char *wrong,
   return refuse(L, place, lua_pushfstring(L, "%s %s", place, wrong), hint);
 }
 
+void rwl_check_bounds(lua_State *L, size_t i, const rwl_bounds *b, double x)
+{
+  if (x >= b->low && x <= b->high)
+    return;
+  rw_error err;
+  rw_error_range(&err, "", lua_pushfstring(L, "plies[%d].%s%s", (int)i + 1, b->record, b->field),
+                 x, b->low, b->high, b->unit, b->hint);
+  rwl_throw(L, &err);
+}
+
+double rwl_get_bounded(lua_State *L, size_t i, const rwl_bounds *b, double fallback)
+{
+  if (!rwl_has(L, b->field))
+    return fallback;
+  double x = rwl_get_quantity(L, b->field, fallback);
+  rwl_check_bounds(L, i, b, x / b->scale);
+  return x;
+}
+
 /* --- what fits together --------------------------------------------------------------------- */
 
 static int kind_of_ply(lua_State *L, size_t i)
 {
-  static const char hint[] = "a ply is one of the four; list them from the outside to the inside";
+  static const char hint[] = "a ply is one of the five; list them from the outside to the inside";
   int kind = 0, given = 0;
   const char *first = NULL;
   static const struct {
     const char *name;
     int kind;
-  } known[] = {{"cloth", RWL_PLY_CLOTH},
-               {"fibres", RWL_PLY_FIBRES},
-               {"warp", RWL_PLY_YARNS},
-               {"weft", RWL_PLY_YARNS},
-               {"wood", RWL_PLY_WOOD}};
+  } known[] = {{"cloth", RWL_PLY_CLOTH}, {"fibres", RWL_PLY_FIBRES}, {"warp", RWL_PLY_YARNS},
+               {"weft", RWL_PLY_YARNS},  {"wood", RWL_PLY_WOOD},     {"core", RWL_PLY_CORE}};
   for (size_t k = 0; k < sizeof known / sizeof known[0]; k++)
     if (rwl_has(L, known[k].name) && known[k].kind != kind) {
       first = first != NULL ? first : known[k].name;
@@ -55,7 +70,7 @@ static int kind_of_ply(lua_State *L, size_t i)
       given++;
     }
   if (given == 0)
-    rwl_refuse_ply(L, i, "cloth", "or fibres or warp and weft or wood is missing", hint);
+    rwl_refuse_ply(L, i, "cloth", "or fibres or warp and weft or wood or core is missing", hint);
   if (given > 1)
     rwl_refuse_ply(L, i, first, "and another material are both given", hint);
   return kind;
@@ -67,10 +82,10 @@ static void check_fields(lua_State *L, size_t i, int kind)
     const char *name;
     int kinds;
   } known[] = {{"weave", RWL_PLY_FIBRES | RWL_PLY_YARNS},
-               {"layup", ~RWL_PLY_WOOD},
-               {"fibre_share", ~RWL_PLY_WOOD},
-               {"resin", ~RWL_PLY_WOOD},
-               {"resin_density", ~RWL_PLY_WOOD},
+               {"layup", RWL_PLY_WOVEN},
+               {"fibre_share", RWL_PLY_WOVEN},
+               {"resin", RWL_PLY_WOVEN},
+               {"resin_density", RWL_PLY_WOVEN},
                {"cut", RWL_PLY_WOOD},
                {"moisture", RWL_PLY_WOOD},
                {"modulus", RWL_PLY_WOOD},
@@ -81,6 +96,7 @@ static void check_fields(lua_State *L, size_t i, int kind)
     if (rwl_has(L, known[k].name) && (known[k].kinds & kind) == 0)
       rwl_refuse_ply(L, i, known[k].name,
                      kind == RWL_PLY_WOOD     ? "is given, but wood has none"
+                     : kind == RWL_PLY_CORE   ? "is given, but a core has none beside its own"
                      : kind == RWL_PLY_CLOTH  ? "is given, but the cloth says it or has none"
                      : kind == RWL_PLY_FIBRES ? "is given, but fibres have none"
                                               : "is given, but warp and weft have none",
@@ -118,11 +134,13 @@ static void check_weave(lua_State *L, size_t i, int kind)
                    "plain, twill, satin or biaxial; for yarns one way only give fibres");
 }
 
-static void check_wood(lua_State *L, size_t i)
+static void check_wood(lua_State *L, size_t i, int kind)
 {
   if (!rwl_has(L, "thickness"))
     rwl_refuse_ply(L, i, "thickness", "is missing",
-                   "say how thick the wood is, such as thickness = \"6 mm\"");
+                   kind == RWL_PLY_CORE
+                       ? "say how thick the core is, such as thickness = \"10 mm\""
+                       : "say how thick the wood is, such as thickness = \"6 mm\"");
   if (rwl_has(L, "face") && !rwl_has(L, "veneers"))
     rwl_refuse_ply(L, i, "face", "is given without veneers",
                    "only plywood has face veneers; say how many veneers there are");
@@ -132,8 +150,8 @@ static int check_ply(lua_State *L, size_t i)
 {
   int kind = kind_of_ply(L, i);
   check_fields(L, i, kind);
-  if (kind == RWL_PLY_WOOD)
-    check_wood(L, i);
+  if (kind == RWL_PLY_WOOD || kind == RWL_PLY_CORE)
+    check_wood(L, i, kind);
   else
     check_share(L, i);
   if (kind == RWL_PLY_FIBRES || kind == RWL_PLY_YARNS)
@@ -177,20 +195,33 @@ static size_t veneers_of(lua_State *L, size_t i)
 /* What the builder measured, in place of the tables'; the other moduli keep their ratios. */
 static void measured_wood(lua_State *L, size_t i, rw_lamina *m, double *spread)
 {
+  const rwl_bounds density = {
+      "", "density", "kg/m3", 1.0, 50.0, 1500.0, "weigh a piece and divide by its volume"};
+  const rwl_bounds modulus = {"",
+                              "modulus",
+                              "GPa",
+                              1e9,
+                              0.2e-9 * m->E1,
+                              5e-9 * m->E1,
+                              "along the grain, as bending a strip tells it"};
+  const rwl_bounds known = {"",
+                            "modulus",
+                            "%",
+                            0.01,
+                            0.0,
+                            90.0,
+                            "its standard deviation over its value; measure it again, or leave "
+                            "it to the tables"};
   const rw_value table = {m->E1, *spread * m->E1};
   const rw_value E = rwl_get_value(L, "modulus", table);
-  m->density = rwl_get_quantity(L, "density", m->density);
+  m->density = rwl_get_bounded(L, i, &density, m->density);
+  rwl_check_bounds(L, i, &modulus, E.value / modulus.scale);
   *spread = E.sd / E.value;
-  double factor = E.value / m->E1;
-  if (!(factor >= 0.2 && factor <= 5.0)) {
-    rw_error err;
-    rw_error_range(&err, "", place_of(L, i, "modulus"), E.value * 1e-9, 0.2e-9 * m->E1,
-                   5e-9 * m->E1, "GPa", "along the grain, as bending a strip tells it");
-    rwl_throw(L, &err);
-  }
-  double *const modulus[] = {&m->E1, &m->E2, &m->G12, &m->G13, &m->G23, &m->E3};
-  for (size_t k = 0; k < sizeof modulus / sizeof modulus[0]; k++)
-    *modulus[k] *= factor;
+  rwl_check_bounds(L, i, &known, *spread / known.scale);
+  double *const moduli[] = {&m->E1, &m->E2, &m->G12, &m->G13, &m->G23, &m->E3};
+  const double factor = E.value / m->E1;
+  for (size_t k = 0; k < sizeof moduli / sizeof moduli[0]; k++)
+    *moduli[k] *= factor;
 }
 
 static void read_wood(lua_State *L, size_t i, rwl_layer *layer, rw_ply *ply)
@@ -247,11 +278,13 @@ static void read_plies(lua_State *L, rwl_laminate *l)
     int kind = check_ply(L, i);
     rwl_layer *layer = &l->layer[at];
     rw_ply *ply = &l->ply[at];
-    layer->group = kind == RWL_PLY_WOOD ? RWL_WOOD : RWL_SKIN;
+    layer->group = (kind & RWL_PLY_WOVEN) != 0 ? RWL_SKIN : RWL_WOOD;
     layer->listed = i;
     ply->angle = rwl_get_quantity(L, "angle", 0.0);
     if (kind == RWL_PLY_WOOD)
       read_wood(L, i, layer, ply);
+    else if (kind == RWL_PLY_CORE)
+      rwl_read_core(L, i, layer, ply);
     else
       rwl_read_cloth(L, i, kind, layer, ply, &l->warning);
     at += kind == RWL_PLY_WOOD ? veneers_of(L, i) : 1;
@@ -329,9 +362,10 @@ static const rwl_field fibre_fields[] = {
 };
 static const rwl_field ply_fields[] = {
     RWL_MAY("cloth", RWL_OBJECT, RWL_CLOTH, NULL,
-            "a layer of this cloth in epoxy; or fibres, or warp and weft, or wood"),
-    RWL_MAY_RECORDS("fibres", fibre_fields,
-                    "a layer of a cloth with 2 to 8 fibres side by side in it (a hybrid)"),
+            "a layer of this cloth in epoxy; or fibres, or warp and weft, or wood, or core"),
+    RWL_MAY_RECORDS(
+        "fibres", fibre_fields,
+        "a layer of a cloth by its fibres: 1 to 8 of them side by side in it (a hybrid)"),
     RWL_MAY_RECORD(
         "warp", fibre_fields,
         "a layer of a woven cloth whose warp and weft differ in fibre or mass: the yarns "
@@ -343,10 +377,13 @@ static const rwl_field ply_fields[] = {
         "and, where nothing else does, the fibre share"),
     RWL_MAY("wood", RWL_STRING, "", NULL,
             "a layer of this wood, by its name in the tables, see rw.materials{kind = \"wood\"}"),
-    RWL_MAY(
-        "thickness", RWL_QUANTITY, "m", NULL,
-        "of the wood; of a cloth in resin as measured, which tells its fibre share; with resin "
-        "given as well, also the air in it (void_share of its entry in skins)"),
+    RWL_MAY_RECORD("core", rwl_core_fields,
+                   "a layer of foam, balsa or honeycomb by the numbers of its maker's data sheet: "
+                   "there is no table of them"),
+    RWL_MAY("thickness", RWL_QUANTITY, "m", NULL,
+            "of the wood or the core; of a cloth in resin as measured, which tells its fibre "
+            "share; with resin "
+            "given as well, also the air in it (void_share of its entry in skins)"),
     RWL_MAY("angle", RWL_QUANTITY, "rad", "0 deg",
             "from along the hull to the grain or the warp, one turn at most; a cloth sold as +-45 "
             "is laid at \"45 deg\""),
@@ -368,7 +405,7 @@ static const rwl_field ply_fields[] = {
     RWL_MAY("modulus", RWL_VALUE, "Pa", NULL,
             "of the wood along its grain as measured, in place of the tables'; the others keep "
             "their ratio to it, strengths stay"),
-    RWL_MAY("density", RWL_QUANTITY, "kg/m3", NULL, "of the wood as weighed"),
+    RWL_MAY("density", RWL_QUANTITY, "kg/m3", NULL, "of the wood as weighed, 50 to 1500 kg/m3"),
     RWL_MAY("veneers", RWL_INTEGER, "", NULL,
             "plywood of so many veneers of this wood, 3 to 49, odd, each across its neighbours"),
     RWL_MAY("face", RWL_QUANTITY, "m", NULL,

@@ -53,13 +53,13 @@ void rwl_push_warnings(lua_State *L, const rwl_warning *w)
   lua_rawseti(L, -2, 1);
 }
 
-/* Puts `after` in place of each whole word `before`. */
-static void replace(char *text, size_t size, const char *before, const char *after)
+/* Puts `after` in place of each whole word `before`, or only of one that the text starts with. */
+static void replace(char *text, size_t size, const char *before, const char *after, int only_first)
 {
   char made[sizeof((rw_error *)0)->message] = "";
   size_t used = 0, n = strlen(before);
   for (const char *p = text; *p != '\0' && used + 1 < sizeof made;) {
-    int starts = p == text || p[-1] == ' ';
+    int starts = p == text || (p[-1] == ' ' && !only_first);
     if (starts && strncmp(p, before, n) == 0 && strchr(" :,.;=", p[n]) != NULL) {
       int wrote = snprintf(made + used, sizeof made - used, "%s", after);
       used += wrote > 0 ? (size_t)wrote : 0;
@@ -100,7 +100,9 @@ void rwl_rename(rw_error *err, const char *from, const char *to)
   snprintf(before, sizeof before, "%s", err->argument);
   name_in_lua(name, sizeof name, to, index, rest);
   snprintf(err->argument, sizeof err->argument, "%s", name);
-  replace(err->message, sizeof err->message, before, name);
+  /* "to" is a word between bounds, too */
+  int range = err->code == RW_ERR_RANGE && strncmp(err->message, before, strlen(before)) == 0;
+  replace(err->message, sizeof err->message, before, name, range);
 }
 
 void rwl_in_unit(rw_error *err, const char *what, const char *unit, const char *hint)

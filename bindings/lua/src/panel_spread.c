@@ -2,12 +2,11 @@
 /* How well the answers of panels, strips and arches are known. */
 #include "laminate.h"
 
-#include <string.h>
-
 #include "reading.h"
 
-static const char *const stiffness_of[RWL_GROUPS] = {"stiffness of the wood",
-                                                     "stiffness of the cloth"};
+static const char *const stiffness_of[RWL_GROUP_WORDS] = {
+    "stiffness of the wood", "stiffness of the cloth", "stiffness of the core",
+    "stiffness of wood and core"};
 static const char *const strength_of[RWL_GROUPS] = {"strength of the wood",
                                                     "strength of the cloth"};
 
@@ -27,16 +26,18 @@ static void check(lua_State *L, const rwl_laminate *l, rw_status status, rw_erro
   rwl_check(L, status, err);
 }
 
-static void set_range(lua_State *L, const char *name, const char *unit, const rw_panel_range *r)
+static void set_range(lua_State *L, const rwl_laminate *l, const char *name, const char *unit,
+                      const rw_panel_range *r)
 {
-  const char *because = r->strength ? strength_of[r->because] : stiffness_of[r->because];
+  const char *because =
+      r->strength ? strength_of[r->because] : stiffness_of[rwl_group_word(l, r->because)];
   rwl_push_range(L, unit, r->value, r->low, r->high, r->log_sd > 0.0 ? because : NULL);
   lua_setfield(L, -2, name);
 }
 
 static void set_failure(lua_State *L, const rwl_laminate *l, const rw_failure_spread *f)
 {
-  set_range(L, "factor", "", &f->factor);
+  set_range(L, l, "factor", "", &f->factor);
   if (f->next.mode == RW_MODE_NONE)
     return;
   lua_createtable(L, 0, 6);
@@ -55,10 +56,10 @@ int rwl_panel_spread(lua_State *L)
         rw_bent_plate_spread(p->bent, p->of->ply, p->of->n, &scatter, p->criterion, &s, &err),
         &err);
   lua_createtable(L, 0, 6);
-  set_range(L, "deflection", "m", &s.deflection);
-  set_range(L, "held", "m", &s.held);
-  set_range(L, "outer_strain", "", &s.lower);
-  set_range(L, "inner_strain", "", &s.upper);
+  set_range(L, p->of, "deflection", "m", &s.deflection);
+  set_range(L, p->of, "held", "m", &s.held);
+  set_range(L, p->of, "outer_strain", "", &s.lower);
+  set_range(L, p->of, "inner_strain", "", &s.upper);
   set_failure(L, p->of, &s.failure);
   return 1;
 }
@@ -66,8 +67,8 @@ int rwl_panel_spread(lua_State *L)
 static void set_strip(lua_State *L, const rwl_laminate *l, const rw_strip_spread *s)
 {
   lua_createtable(L, 0, 4);
-  set_range(L, "deflection", "m", &s->deflection);
-  set_range(L, "strain", "", &s->surface_strain);
+  set_range(L, l, "deflection", "m", &s->deflection);
+  set_range(L, l, "strain", "", &s->surface_strain);
   set_failure(L, l, &s->failure);
   lua_setfield(L, -2, "spread");
 }

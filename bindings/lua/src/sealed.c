@@ -25,14 +25,17 @@ static double shrinkage_spread(lua_State *L, const rwl_layer *layer)
   return p->sd / p->value;
 }
 
-/* Free strain per change of moisture, over the change that is looked at. */
-static rw_value swelling_of(lua_State *L, const rwl_layer *layer, double change)
+/* Free strain per change of moisture, over the change that is looked at, which is that of `side`.
+ */
+static rw_value swelling_of(lua_State *L, const rwl_layer *layer, double change, const char *side)
 {
-  double strain[3];
+  double strain[3], now = layer->moisture;
   rw_error err = {0};
-  rw_status status = rw_lamina_wood_swelling(layer->name, layer->cut, layer->moisture,
-                                             layer->moisture + change, strain, &err);
-  rwl_rename(&err, "to", "open");
+  rw_status status =
+      rw_lamina_wood_swelling(layer->name, layer->cut, now, now + change, strain, &err);
+  if (status < 0 && strcmp(err.argument, "to") == 0)
+    rw_error_range(&err, "", side, change, -now, 2.0 - now, "",
+                   "a change of the share of water in the wood: from 12 to 18 % is 0.06");
   rwl_rename(&err, "name", "laminate");
   rwl_check(L, status, &err);
   double across = strain[1] / change;
@@ -41,14 +44,15 @@ static rw_value swelling_of(lua_State *L, const rwl_layer *layer, double change)
 
 static const rw_swelling *swellings(lua_State *L, const rwl_laminate *l, const rw_damp *damp)
 {
+  const char *side = damp->open.value != 0.0 ? "open" : "sealed";
   double change = damp->open.value != 0.0     ? damp->open.value
                   : damp->sealed.value != 0.0 ? damp->sealed.value
                                               : 0.01;
   rw_swelling *swelling = rwl_block(L, l->n, sizeof *swelling);
   memset(swelling, 0, l->n * sizeof *swelling);
   for (size_t i = 0; i < l->n; i++)
-    if (l->layer[i].group == RWL_WOOD)
-      swelling[i].across = swelling_of(L, &l->layer[i], change);
+    if (l->layer[i].group == RWL_WOOD && !l->layer[i].core)
+      swelling[i].across = swelling_of(L, &l->layer[i], change, side);
   return swelling;
 }
 

@@ -436,14 +436,22 @@ function rw.laminate_density(arguments) end
 ---@field fibre string its name in the tables, see rw.materials{kind = "fibre"}
 ---@field areal_mass string|resinwright.quantity its mass in the cloth per area; SI unit kg/m2
 
+---@class resinwright.call.laminate.plies.core
+---@field modulus string|resinwright.quantity 1 MPa to 20 GPa, through the thickness (compression); taken in all directions, which says little where skins are stiffer by far; SI unit Pa
+---@field shear_modulus string|resinwright.quantity 0.5 MPa to 10 GPa; of a honeycomb the lesser of its two; SI unit Pa
+---@field density string|resinwright.quantity 20 to 1500 kg/m3, with the resin that it drinks or that fills its cuts; SI unit kg/m3
+---@field shear_strength? string|resinwright.quantity 0.01 to 100 MPa; shear_failure needs it. Other strengths a core has none here: crushing under a heel or a fitting is another matter; SI unit Pa
+---@field spread? number|string relative standard deviation of its moduli, 90 % at most; left out, taken as known
+
 ---@class resinwright.call.laminate.plies
----@field cloth? resinwright.cloth a layer of this cloth in epoxy; or fibres, or warp and weft, or wood
----@field fibres? resinwright.call.laminate.plies.fibres[] a layer of a cloth with 2 to 8 fibres side by side in it (a hybrid)
+---@field cloth? resinwright.cloth a layer of this cloth in epoxy; or fibres, or warp and weft, or wood, or core
+---@field fibres? resinwright.call.laminate.plies.fibres[] a layer of a cloth by its fibres: 1 to 8 of them side by side in it (a hybrid)
 ---@field warp? resinwright.call.laminate.plies.warp a layer of a woven cloth whose warp and weft differ in fibre or mass: the yarns along the roll; give weft and weave, too
 ---@field weft? resinwright.call.laminate.plies.weft its yarns across the roll
 ---@field weave? "plain"|"twill"|"satin"|"unidirectional"|"biaxial"|"mat" how the yarns of those fibres, or of warp and weft, lie; it tells the waviness (crimp) and, where nothing else does, the fibre share
 ---@field wood? string a layer of this wood, by its name in the tables, see rw.materials{kind = "wood"}
----@field thickness? string|resinwright.quantity of the wood; of a cloth in resin as measured, which tells its fibre share; with resin given as well, also the air in it (void_share of its entry in skins); SI unit m
+---@field core? resinwright.call.laminate.plies.core a layer of foam, balsa or honeycomb by the numbers of its maker's data sheet: there is no table of them
+---@field thickness? string|resinwright.quantity of the wood or the core; of a cloth in resin as measured, which tells its fibre share; with resin given as well, also the air in it (void_share of its entry in skins); SI unit m
 ---@field angle? string|resinwright.quantity from along the hull to the grain or the warp, one turn at most; a cloth sold as +-45 is laid at "45 deg"; SI unit rad; default 0 deg
 ---@field layup? "hand"|"bagged" how a cloth is laid: by hand, also where left out, or under a bag
 ---@field fibre_share? number|string fibre volume share of a cloth, in place of that of the lay-up
@@ -452,7 +460,7 @@ function rw.laminate_density(arguments) end
 ---@field cut? "flat"|"quarter" flat: rings along the face, also where left out; quarter: rings on edge
 ---@field moisture? number|string water in the wood over its dry mass; left out, 12 %
 ---@field modulus? string|resinwright.quantity|resinwright.range|resinwright.uncertain of the wood along its grain as measured, in place of the tables'; the others keep their ratio to it, strengths stay; SI unit Pa
----@field density? string|resinwright.quantity of the wood as weighed; SI unit kg/m3
+---@field density? string|resinwright.quantity of the wood as weighed, 50 to 1500 kg/m3; SI unit kg/m3
 ---@field veneers? integer plywood of so many veneers of this wood, 3 to 49, odd, each across its neighbours
 ---@field face? string|resinwright.quantity thickness of each of plywood's outer veneers; left out, all are alike; SI unit m
 
@@ -460,7 +468,8 @@ function rw.laminate_density(arguments) end
 ---@field plies resinwright.call.laminate.plies[] 1 to 200 plies from the outside to the inside
 
 ---A laminate from its plies, listed from the outside to the inside. All wood is taken to be wrong
----together, by the largest spread of the woods in it, and all cloth together.
+---together, by the largest spread of the woods in it and of its cores with them, and all cloth
+---together.
 ---@param arguments resinwright.call.laminate
 ---@return resinwright.laminate
 function rw.laminate(arguments) end
@@ -1671,7 +1680,7 @@ function laminate:constants() end
 ---@field Mx? string|resinwright.quantity moment per metre of width (N m/m) that bends along; above 0 it stretches the inside; SI unit N; default 0 N
 ---@field My? string|resinwright.quantity moment that bends across, likewise; SI unit N; default 0 N
 ---@field Mxy? string|resinwright.quantity twisting moment, per metre; SI unit N; default 0 N
----@field among? "all"|"wood"|"cloth"|"outside"|"inside" which plies are asked; outside and inside: the cloth before and after all wood; default all
+---@field among? "all"|"wood"|"cloth"|"outside"|"inside" which plies are asked; outside and inside: the cloth before and after all wood and cores; default all
 ---@field criterion? "max_stress"|"tsai_wu"|"max_strain"|"tsai_hill" max_stress: each stress against its own strength; tsai_wu: quadratic in all of them; max_strain: each strain; tsai_hill: quadratic, with the strength of the sign that acts; default max_stress
 
 ---What gives way first, and by what the load must be multiplied for it (math.huge: never; ply,
@@ -1728,7 +1737,7 @@ function laminate:failure(arguments) end
 function laminate:shear_failure(arguments) end
 
 ---@class resinwright.laminate.wrinkling
----@field core integer which ply is the core, counted from the outside
+---@field core integer which ply is the core, counted from the outside: wood or a core, between two skins
 ---@field Nx? string|resinwright.quantity pull along, per metre of width; SI unit N/m; default 0 N/m
 ---@field Ny? string|resinwright.quantity pull across, per metre of length; SI unit N/m; default 0 N/m
 ---@field Nxy? string|resinwright.quantity shear in the plane, per metre; SI unit N/m; default 0 N/m
@@ -1788,7 +1797,7 @@ function laminate:faired(arguments) end
 ---time, so it is an upper bound. Warming takes the expansions of the tables unless others are
 ---given, and the wood's moisture as it was unless moisture is given: damp wood dries when it is
 ---warmed, and shrinks by that, mostly more than it grows. Swelling of resin and fibre by damp is
----left out.
+---left out, and so is what a core by its data sheet does.
 ---@param arguments? resinwright.laminate.locked_in
 ---@return {curvature: {x: resinwright.quantity, y: resinwright.quantity, xy: resinwright.quantity}, strain: {x: number, y: number, xy: number}, plies: {name: string, ply: integer, veneer: integer|nil, outer: {along: resinwright.quantity, across: resinwright.quantity, shear: resinwright.quantity}, inner: {along: resinwright.quantity, across: resinwright.quantity, shear: resinwright.quantity}}[], warnings: string[]}
 function laminate:locked_in(arguments) end

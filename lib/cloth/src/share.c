@@ -7,6 +7,9 @@
 static const double MOST_VOIDS = 0.5;
 static const double SLACK = 1e-9; /* rounding of a thickness worked out from the resin */
 
+static const char pressed[] =
+    "no cloth of this weave can be pressed thinner; give metres, of one layer";
+
 static rw_status above_zero(const char *function, const char *argument, rw_value value,
                             const char *unit, rw_error *err)
 {
@@ -38,9 +41,7 @@ rw_status rw_cloth_share_by_thickness(const rw_cloth *c, rw_value thickness,
     return status;
   double solid = c->areal_mass / c->fibre_density, least = solid / rw_weave_limit(c->weave);
   if (thickness.value < least)
-    return rw_error_range(err, me, "thickness", thickness.value, least, HUGE_VAL, "m",
-                          "no cloth of this weave can be pressed thinner; give metres, of one "
-                          "layer");
+    return rw_error_range(err, me, "thickness", thickness.value, least, HUGE_VAL, "m", pressed);
   volume_share->value = solid / thickness.value;
   volume_share->sd = volume_share->value / thickness.value * thickness.sd;
   return RW_OK;
@@ -92,13 +93,15 @@ rw_status rw_cloth_porous(const rw_cloth *c, rw_value thickness, rw_value resin,
     return status;
   double t = thickness.value, solid = c->areal_mass / c->fibre_density;
   double filled = solid + resin.value / resin_density, most = filled / (1.0 - MOST_VOIDS);
-  double least = fmax(filled, solid / rw_weave_limit(c->weave));
+  double solid_most = solid / rw_weave_limit(c->weave), least = fmax(filled, solid_most);
   if (t < least * (1.0 - SLACK))
     return rw_error_range(err, me, "thickness", t, least, fmax(most, least), "m",
-                          "fibre and resin fill more than that: measure both again, of this layer "
-                          "alone, or give only one of the two");
+                          solid_most > filled
+                              ? pressed
+                              : "fibre and resin fill more than that: measure both again, of this "
+                                "layer alone, or give only one of the two");
   if (t > most)
-    return rw_error_range(err, me, "thickness", t, least, most, "m",
+    return rw_error_range(err, me, "thickness", t, fmin(least, most), most, "m",
                           "more than half of it would be air: were several layers measured, or "
                           "resin left out?");
   double air = fmax(0.0, 1.0 - filled / t);

@@ -28,7 +28,7 @@ static rw_fibre blend(const rw_fibre *f, const double *mass, size_t n, const rw_
     volume += mass[i] / f[i].density;
   }
   rw_fibre sum = {.density = whole / volume};
-  double along = 0, turn = 0, stretch = HUGE_VAL;
+  double along = 0, turn = 0, stretch = HUGE_VAL, squeeze = HUGE_VAL;
   for (size_t i = 0; i < n; i++) {
     double part = mass[i] / f[i].density / volume;
     sum.E1 += part * f[i].E1;
@@ -36,10 +36,13 @@ static rw_fibre blend(const rw_fibre *f, const double *mass, size_t n, const rw_
     along += part * part_of(f[i].E2, m->E, 2);
     turn += part * part_of(f[i].G12, shear, 1);
     stretch = fmin(stretch, f[i].strength / f[i].E1);
+    if (f[i].crush > 0)
+      squeeze = fmin(squeeze, f[i].crush / f[i].E1);
   }
   sum.E2 = modulus_of(along, m->E, 2);
   sum.G12 = modulus_of(turn, shear, 1);
   sum.strength = sum.E1 * stretch;
+  sum.crush = squeeze < HUGE_VAL ? sum.E1 * squeeze : 0;
   return sum;
 }
 

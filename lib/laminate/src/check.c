@@ -6,8 +6,6 @@
 #include <math.h>
 #include <stdio.h>
 
-enum { MOST_PLIES = 200 };
-
 rw_status rw_laminate_positive(double value, const char *function, const char *argument,
                                const char *unit, const char *hint, rw_error *err)
 {
@@ -134,9 +132,9 @@ rw_status rw_laminate_plies(const rw_ply *ply, size_t n, const char *function, r
 {
   if (ply == NULL || n == 0)
     return rw_error_set(err, RW_ERR_ARGUMENT, function, "ply", "list at least one ply",
-                        "the stack is empty: it needs 1 to %d plies", MOST_PLIES);
-  if (n > MOST_PLIES)
-    return rw_error_range(err, function, "n", (double)n, 1, MOST_PLIES, "",
+                        "the stack is empty: it needs 1 to %d plies", RW_LAMINATE_PLIES);
+  if (n > RW_LAMINATE_PLIES)
+    return rw_error_range(err, function, "n", (double)n, 1, RW_LAMINATE_PLIES, "",
                           "join equal neighbouring plies into one thicker ply");
   for (size_t i = 0; i < n; i++) {
     rw_status status = check_ply(&ply[i], i + 1, function, err);

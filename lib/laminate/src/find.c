@@ -26,9 +26,12 @@ rw_status rw_fibre_find(const char *name, rw_fibre *out, rw_error *err)
                                      {"nu12", &f.nu12},       {"strength", &f.strength}};
   rw_status status =
       rw_laminate_look_up(me, RW_FIBRE, name, want, sizeof want / sizeof want[0], err);
-  if (status == RW_OK)
-    *out = f;
-  return status;
+  if (status != RW_OK)
+    return status;
+  const rw_laminate_wanted crush = {"crush", &f.crush};
+  (void)rw_laminate_look_up(me, RW_FIBRE, name, &crush, 1, NULL); /* few fibres have it */
+  *out = f;
+  return RW_OK;
 }
 
 rw_status rw_fibre_expansion(const char *name, double per_kelvin[2], rw_error *err)

@@ -71,8 +71,8 @@ rw_status rw_laminate_own(double value, const char *function, const char *argume
 /* Free strain along and across a unidirectional ply of fibre share v that was checked. */
 void rw_laminate_schapery(const rw_fibre *f, const rw_matrix *m, double v, const double own[2],
                           double resin, const rw_lamina *ply, double free[2]);
-/* Most groups of plies that are wrong together. */
-enum { RW_LAMINATE_GROUPS = 16 };
+/* Most plies of a stack, and most groups of them that are wrong together. */
+enum { RW_LAMINATE_PLIES = 200, RW_LAMINATE_GROUPS = 16 };
 /* Groups of plies and the relative sd of their moduli. */
 rw_status rw_laminate_groups(size_t n, const size_t *group, const double *relative, size_t groups,
                              const char *function, rw_error *err);

@@ -1,6 +1,8 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "laminate_common.h"
 
+#include <resinwright/num.h>
+
 #include <math.h>
 #include <stdio.h>
 
@@ -28,7 +30,9 @@ rw_status rw_laminate_fibre(const rw_fibre *f, const char *function, const char 
     return status;
   char name[64];
   snprintf(name, sizeof name, "%sstrength", prefix);
-  return check_strength(f->strength, function, name, err);
+  status = check_strength(f->strength, function, name, err);
+  snprintf(name, sizeof name, "%scrush", prefix);
+  return status == RW_OK ? check_strength(f->crush, function, name, err) : status;
 }
 
 rw_status rw_laminate_matrix(const rw_matrix *m, const char *function, rw_error *err)
@@ -63,14 +67,21 @@ static double halpin_tsai(double fibre, double matrix, double xi, double share)
   return matrix * (1 + xi * eta * share) / (1 - eta * share);
 }
 
+/* Fibres under a stress of their own, and what the resin bears at their stretch. */
+static double borne(const rw_fibre *f, const rw_matrix *m, double share, double stress)
+{
+  return share * stress + (1 - share) * fmin(m->E * stress / f->E1, m->strength);
+}
+
 static void strengths(const rw_fibre *f, const rw_matrix *m, double share, rw_lamina *ply)
 {
   if (!(f->strength > 0 && m->strength > 0))
     return;
-  double stretch = f->strength / f->E1;
-  ply->Xt = share * f->strength + (1 - share) * fmin(m->E * stretch, m->strength);
+  ply->Xt = borne(f, m, share, f->strength);
   ply->S = m->strength / sqrt(3);
   ply->Xc = fmin(ply->S / (misalignment + ply->S / ply->G12), ply->Xt);
+  if (f->crush > 0)
+    ply->Xc = fmin(ply->Xc, borne(f, m, share, f->crush));
   ply->Yt = m->strength * (1 - (sqrt(share) - share) * (1 - m->E / f->E2));
   ply->Yc = 2 * m->strength;
 }
@@ -185,6 +196,6 @@ rw_strength_spread rw_lamina_cloth_strength_spread(void)
 {
   /* Nine in ten strengths lie within this factor of what is said (common practice, no source). */
   static const double within = 2;
-  double log_sd = log(within) / 1.6448536269514722, sd = sqrt(expm1(log_sd * log_sd));
+  double log_sd = log(within) / rw_num_normal_quantile(0.95), sd = sqrt(expm1(log_sd * log_sd));
   return (rw_strength_spread){sd, sd, sd, sd, sd};
 }

@@ -8,7 +8,7 @@
 #include <stdio.h>
 #include <string.h>
 
-enum { MOST_VENEERS = 49, MOST_PLIES = 200 };
+enum { MOST_VENEERS = 49 };
 static const double quarter_turn = 3.14159265358979323846 / 2;
 
 rw_status rw_plywood_make(const rw_lamina *veneer, double thickness, double face, size_t n,
@@ -51,7 +51,7 @@ typedef struct sanding {
 static size_t sand(const sanding *s, double thickness, rw_ply *out)
 {
   const rw_fairing *f = s->fairing;
-  double left[MOST_PLIES] = {0};
+  double left[RW_LAMINATE_PLIES] = {0};
   for (size_t i = 0; i < f->many; i++) { /* from the sound side on */
     size_t at = f->side < 0 ? f->which + f->many - 1 - i : f->which + i;
     left[at] = i + 1 == f->many ? thickness : fmin(thickness, s->ply[at].thickness);
@@ -74,7 +74,7 @@ static size_t sand(const sanding *s, double thickness, rw_ply *out)
 static rw_status left_at(sanding *s, double thickness, double left[2], rw_error *err)
 {
   rw_stack thinner;
-  rw_ply ply[MOST_PLIES];
+  rw_ply ply[RW_LAMINATE_PLIES];
   size_t n = sand(s, thickness, ply);
   rw_status status = rw_stack_make(ply, n, &thinner, err);
   if (status == RW_OK) {

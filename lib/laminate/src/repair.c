@@ -9,7 +9,7 @@
 #include <stdio.h>
 #include <string.h>
 
-enum { MOST_PLIES = 200, MOST_LAYERS = 30 };
+enum { MOST_LAYERS = 30 };
 
 /* Plies of a stack with more of them on one of its faces. */
 static size_t laid_on(const rw_ply *ply, size_t n, const rw_ply *extra, size_t extra_n, int face,
@@ -124,9 +124,9 @@ static rw_status check_damage(const rw_damage *d, rw_error *err)
     status = called("layer", me, rw_laminate_plies(d->layer, 1, me, err), err);
   if (status != RW_OK)
     return status;
-  if (d->left_n > MOST_PLIES - MOST_LAYERS)
-    return rw_error_range(err, me, "left_n", (double)d->left_n, 1, MOST_PLIES - MOST_LAYERS, "",
-                          "join equal neighbouring plies into one thicker ply");
+  if (d->left_n > RW_LAMINATE_PLIES - MOST_LAYERS)
+    return rw_error_range(err, me, "left_n", (double)d->left_n, 1, RW_LAMINATE_PLIES - MOST_LAYERS,
+                          "", "join equal neighbouring plies into one thicker ply");
   return RW_OK;
 }
 
@@ -134,7 +134,7 @@ static rw_status check_damage(const rw_damage *d, rw_error *err)
 static rw_status shares(const rw_damage *d, size_t layers, const double sound[RW_REPAIR_MEASURES],
                         double share[RW_REPAIR_MEASURES], rw_error *err)
 {
-  rw_ply all[MOST_PLIES], extra[MOST_LAYERS] = {{.thickness = 0}};
+  rw_ply all[RW_LAMINATE_PLIES], extra[MOST_LAYERS] = {{.thickness = 0}};
   for (size_t i = 0; i < layers; i++)
     extra[i] = *d->layer;
   size_t n = laid_on(d->left, d->left_n, extra, layers, d->face, all);
@@ -203,9 +203,10 @@ static rw_status check_double(const rw_ply *ply, size_t n, const rw_ply *extra, 
                           "nothing is laid on");
   if (status == RW_OK)
     status = called("extra", me, rw_laminate_plies(extra, extra_n, me, err), err);
-  if (status == RW_OK && n + extra_n > MOST_PLIES)
-    status = rw_error_range(err, me, "extra_n", (double)extra_n, 1, (double)(MOST_PLIES - n), "",
-                            "join equal neighbouring plies into one thicker ply");
+  if (status == RW_OK && n + extra_n > RW_LAMINATE_PLIES)
+    status =
+        rw_error_range(err, me, "extra_n", (double)extra_n, 1, (double)(RW_LAMINATE_PLIES - n), "",
+                       "join equal neighbouring plies into one thicker ply");
   if (status == RW_OK)
     status = check_face(face, me, err);
   if (status == RW_OK)
@@ -225,7 +226,7 @@ static void at_faces(const double strain[6], double middle, double thickness, do
 
 /* The plies of a doubled place, and the stacks of plain, laid on and all. */
 typedef struct doubled {
-  rw_ply all[MOST_PLIES];
+  rw_ply all[RW_LAMINATE_PLIES];
   size_t n, first, extra; /* of those laid on, the first and how many */
   rw_stack plain, more, both;
 } doubled;

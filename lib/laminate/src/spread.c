@@ -6,15 +6,15 @@
 #include <string.h>
 
 static const char FUNCTION[] = "rw_stack_uncertain";
-enum { MOST_GROUPS = RW_LAMINATE_GROUPS, MOST_PLIES = 200 };
+enum { MOST_GROUPS = RW_LAMINATE_GROUPS };
 
 rw_status rw_laminate_groups(size_t n, const size_t *group, const double *relative, size_t groups,
                              const char *function, rw_error *err)
 {
   if (groups < 1 || groups > MOST_GROUPS)
     return rw_error_range(err, function, "groups", (double)groups, 1, MOST_GROUPS, "", NULL);
-  if (n < 1 || n > MOST_PLIES)
-    return rw_error_range(err, function, "n", (double)n, 1, MOST_PLIES, "", NULL);
+  if (n < 1 || n > RW_LAMINATE_PLIES)
+    return rw_error_range(err, function, "n", (double)n, 1, RW_LAMINATE_PLIES, "", NULL);
   char name[40];
   for (size_t i = 0; i < n; i++) {
     snprintf(name, sizeof name, "group[%zu]", i + 1);
@@ -41,7 +41,7 @@ void rw_laminate_stiffen(rw_lamina *m, double factor)
 static rw_status scaled(const rw_ply *ply, size_t n, const size_t *group, size_t which,
                         double factor, rw_stack *out, rw_error *err)
 {
-  rw_ply changed[MOST_PLIES];
+  rw_ply changed[RW_LAMINATE_PLIES];
   memcpy(changed, ply, n * sizeof *ply);
   for (size_t i = 0; i < n; i++)
     if (group[i] == which)

@@ -8,7 +8,7 @@
 #include <stdlib.h>
 #include <string.h>
 
-enum { LEAST_DRAWS = 100, MOST_DRAWS = 100000, MOST_PLIES = 200, STRENGTHS = 5 };
+enum { LEAST_DRAWS = 100, MOST_DRAWS = 100000, STRENGTHS = 5 };
 
 /* --- what is asked -------------------------------------------------------------------------- */
 
@@ -84,7 +84,7 @@ typedef struct moves {
 static rw_status solve(const vary *v, size_t group, double step, double *answer, double (*load)[6],
                        rw_error *err)
 {
-  rw_ply changed[MOST_PLIES];
+  rw_ply changed[RW_LAMINATE_PLIES];
   rw_stack s;
   memcpy(changed, v->ply, v->n * sizeof *changed);
   for (size_t i = 0; i < v->n; i++)
@@ -218,7 +218,7 @@ static void note(tally *t, size_t draw, const rw_first_failure *f, const double 
 
 static rw_status draw_all(const vary *v, const moves *m, rw_draws *draws, tally *t, rw_error *err)
 {
-  rw_ply changed[MOST_PLIES];
+  rw_ply changed[RW_LAMINATE_PLIES];
   rw_stack s;
   double z[SOURCES];
   for (size_t d = 0; d < v->scatter->draws; d++) {

@@ -82,6 +82,8 @@ typedef struct rw_fibre {
   double G12;      /**< Pa */
   double nu12;     /**< 1 */
   double strength; /**< Pa, tension along; 0: not known */
+  double crush;    /**< Pa in the fibre at which it gives way itself, pressed along; 0: not known,
+                      taken not to before the ply kinks */
 } rw_fibre;
 
 /** Elastic constants of a cured resin. */
@@ -101,8 +103,9 @@ typedef struct rw_matrix {
  * - Xt = V fibre strength + (1-V) what the resin bears at that stretch, s at most.
  * - S = s/sqrt(3), the resin yielding in shear (von Mises).
  * - Xc = S/(0.04 + S/G12), Xt at most: fibres 0.04 rad out of line kink as the resin beside them
- *   yields (Argon 1972, Budiansky 1983: memory; the angle: common practice, no source). Aramid is
- *   weaker than that.
+ *   yields (Argon 1972, Budiansky 1983: memory; the angle: common practice, no source). A fibre
+ *   that gives way itself (aramid) before that: V crush + (1-V) what the resin bears at that
+ *   stretch, s at most, where that is less (186).
  * - Yt = s (1 - (sqrt V - V)(1 - E/E2 of the fibre)), stress crowding between fibres (memory).
  * - Yc = 2 s, crushing of cured epoxy against its tension (common practice, no source).
  * @param f             fibre
@@ -143,7 +146,8 @@ RW_API rw_status rw_lamina_cloth(const rw_cloth *c, const rw_fibre *f, const rw_
  *
  * By volume: E1, nu12 and density are mixed, so that the ply's E1 is that of a mixture of all;
  * across, the Halpin-Tsai parts eta of the fibres are added. The strength is that at which the
- * fibre that stretches least breaks: the others then take over or not, which is left out.
+ * fibre that stretches least breaks: the others then take over or not, which is left out. So is
+ * crush that at which the first of those whose own is known gives way (186).
  * @param f     n fibres
  * @param mass  n areal masses, kg/m2 (or any other masses), above 0
  * @param n     1 to 8
@@ -176,7 +180,7 @@ typedef struct rw_yarns {
   double mass[2];    /**< kg/m2 of each (or any other masses), above 0 */
 } rw_yarns;
 /**
- * A ply of a cloth whose warp and weft differ, from its yarns: rw_lamina_crossed of two
+ * A ply of a cloth whose warp and weft differ, from its yarns (143): rw_lamina_crossed of two
  * unidirectional plies of one fibre share, with the cloth's crimp and the resin's strength over
  * its modulus. Yarns alike give what rw_lamina_cloth gives.
  * @param c             cloth, not unidirectional and not mat; its fibre density, that of both
@@ -187,7 +191,8 @@ typedef struct rw_yarns {
  * @param out           ply in warp axes; without strengths where that of a fibre or the resin is 0
  * @param spread        relative standard deviation of its moduli as in rw_lamina_cloth_uncertain,
  *                      by the modulus that the fibre share moves more
- * @param err           error record, or NULL; argument "y.fibre[i].FIELD" or "y.mass[i]", i from 1
+ * @param err           error record, or NULL; argument "y.fibre[i].FIELD" or "y.mass[i]", i from
+ *                      1, "c.weave", "volume_share", "volume_share.sd", or a field of c or m
  * @return RW_OK; RW_ERR_RANGE; RW_ERR_ARGUMENT for a NULL or a weave without warp and weft
  */
 RW_API rw_status rw_lamina_yarns(const rw_cloth *c, const rw_yarns *y, const rw_matrix *m,
@@ -225,9 +230,9 @@ typedef struct rw_strength_spread {
   double S;  /**< shear */
 } rw_strength_spread;
 /**
- * How far a wood's strengths scatter, from the tables: small clear pieces, from tree to tree and
- * within one. Knots and slope of grain, and that the weakest of many strips gives way first, are
- * left out.
+ * How far a wood's strengths scatter (179), from the tables: small clear pieces, from tree to tree
+ * and within one. Knots and slope of grain, and that the weakest of many strips gives way first,
+ * are left out.
  * @param name  wood name
  * @param out   its spreads
  * @param err   error record, or NULL
@@ -236,9 +241,9 @@ typedef struct rw_strength_spread {
 RW_API rw_status rw_lamina_wood_strength_spread(const char *name, rw_strength_spread *out,
                                                 rw_error *err);
 /**
- * How far the strengths of cloth in resin are to be trusted: nine in ten lie between a half and
- * twice what rw_lamina_cloth says (common practice, no source), as a lognormal does whose relative
- * sd is 0.441.
+ * How far the strengths of cloth in resin are to be trusted (179): nine in ten lie between a half
+ * and twice what rw_lamina_cloth says (common practice, no source), as a lognormal does whose
+ * relative sd is 0.441.
  * @return the spreads, all alike
  */
 RW_API rw_strength_spread rw_lamina_cloth_strength_spread(void);
@@ -463,9 +468,10 @@ RW_API rw_status rw_fibre_blend_expansion(const rw_fibre *f, const double *mass,
  * @param volume_share  0 < V <= rw_weave_limit
  * @param own           own strain of the fibres: of the warp along and across itself, of the weft
  *                      likewise, -0.5 to 0.5
- * @param resin         the resin's own strain
+ * @param resin         the resin's own strain, -0.5 to 0.5
  * @param strain        e1 e2 g12 of the ply in warp axes
- * @param err           error record, or NULL; argument "own[i]", i from 1 to 4
+ * @param err           error record, or NULL; argument "own[i]", i from 1 to 4, "resin", or as in
+ *                      rw_lamina_yarns
  * @return as rw_lamina_yarns; RW_ERR_RANGE for a strain
  */
 RW_API rw_status rw_lamina_yarns_expansion(const rw_cloth *c, const rw_yarns *y,

@@ -594,7 +594,7 @@ typedef struct rw_repair {
 
 /**
  * Layers that bring a damaged place back (172); shares above 1 are those of a stack whose weakest
- * ply is gone. The lap is another matter: rw_lap_for. What is
+ * ply is gone, or less strained. The lap is another matter: rw_lap_for. What is
  * left is taken as sound; cracks in the wood, wet wood and a weak bond are not looked at. For
  * comparison and shop planning only, not an approval.
  * @param damage  place and patch
