@@ -301,12 +301,12 @@ function TestRefused.test_sets()
   refused("strengths", { "17", "1 to 16" }, { strengths = many })
   refused("strengths[1]", { '"hits"', '"hit"' }, { strengths = { "hits" } })
   refused("resin_price", { "money" }, { resin_price = "19 kg" })
-  refused("resin_price", { "below nothing" }, { resin_price = "-19 money/kg" })
+  refused("resin_price", { "below zero" }, { resin_price = "-19 money/kg" })
   local cheap = kinds(1, 1)
   cheap[1].price = "-1 money/m2"
-  refused("inside.kinds[1].price", { "below nothing" }, { inside = { kinds = cheap } })
+  refused("inside.kinds[1].price", { "below zero" }, { inside = { kinds = cheap } })
   local plank = wood("light-cedar", "6 mm")
-  refused("cores[2].price", { "below nothing" }, { cores = { { laminate = plank },
+  refused("cores[2].price", { "below zero" }, { cores = { { laminate = plank },
     { laminate = plank, price = "-2 money/m2" } } })
   refused("outside.angles", { "empty" }, { outside = { kinds = kinds(1, 1), angles = {} } })
   local thick = rw.laminate { plies = { { wood = "okoume", thickness = "40 mm", veneers = 49 } } }

@@ -227,9 +227,7 @@ end
 doublingplan.csv = sections.csv
 doublingplan.json = work.json
 
-function doublingplan.picture(plan)
-  return patchdrawing.draw(plan)
-end
+doublingplan.picture = patchdrawing.draw
 
 -- Shear at a blunt edge and at the worst step, of both edges.
 function doublingplan.shear_picture(plan)
@@ -246,7 +244,7 @@ end
 function doublingplan.page(plan)
   return work.page(plan, head(plan), {
     { heading = "The patch", body = report.figure(doublingplan.picture(plan),
-      "One edge, lengths to scale, thicknesses not; the layers are drawn apart.") },
+      patchdrawing.caption) },
     { heading = "What its edges ask of the glue",
       body = report.figure(doublingplan.shear_picture(plan),
         "Shear of the glue at the ends and the sides, all layers ending in one edge and "

@@ -204,4 +204,6 @@ function patchdrawing.draw(plan)
     #plan.cuts, work.size_words(plan.largest, plan.o.units)))
 end
 
+patchdrawing.caption = "One edge, lengths to scale, thicknesses not; the layers are drawn apart."
+
 return patchdrawing

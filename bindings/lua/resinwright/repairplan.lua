@@ -351,9 +351,7 @@ repairplan.csv = sections.csv
 
 repairplan.json = work.json
 
-function repairplan.picture(plan)
-  return patchdrawing.draw(plan)
-end
+repairplan.picture = patchdrawing.draw
 
 -- What is left, and what comes back.
 function repairplan.shares_picture(plan)
@@ -369,7 +367,7 @@ end
 
 function repairplan.page(plan)
   local parts = { { heading = "The patch", body = report.figure(repairplan.picture(plan),
-    "One edge, lengths to scale, thicknesses not; the layers are drawn apart.") },
+    patchdrawing.caption) },
     { heading = "Left and mended", body = report.figure(repairplan.shares_picture(plan),
       "Hatched: what is left, dotted: with the patch; 100 % is the sound skin.") } }
   return work.page(plan, head(plan), parts)

@@ -4,7 +4,7 @@
 
 #include "reading.h"
 
-/* A price, not below nothing; `place` names it in a refusal. */
+/* A price, not below zero; `place` names it in a refusal. */
 static double read_price(lua_State *L, const char *field, const char *place)
 {
   double price = rwl_get_quantity(L, field, 0.0);
@@ -12,7 +12,7 @@ static double read_price(lua_State *L, const char *field, const char *place)
     return price;
   const rwl_refusal r = {.code = RW_ERR_RANGE,
                          .argument = place,
-                         .message = lua_pushfstring(L, "%s is below nothing", place),
+                         .message = lua_pushfstring(L, "%s is below zero", place),
                          .hint = "leave it away where it is not known"};
   return (double)rwl_refuse(L, &r);
 }

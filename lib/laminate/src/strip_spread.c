@@ -56,19 +56,31 @@ static rw_status solve(const rw_ply *ply, size_t n, const rw_stack *s, double *a
                          : bend_strip(ply, n, s, b, answer, load[0], err);
 }
 
-static rw_status spread(vary *v, rw_strip_spread *out, rw_error *err)
+/* What is asked of one strip or arch, in the name of a function. */
+static rw_status spread(const char *me, const rw_ply *ply, size_t n, bending *of,
+                        const rw_scatter *scatter, rw_criterion criterion, rw_strip_spread *out,
+                        rw_error *err)
 {
-  rw_status status = rw_vary_check(v->ply, v->n, v->scatter, v->criterion, v->function, err);
+  vary v = {.function = me,
+            .ply = ply,
+            .n = n,
+            .scatter = scatter,
+            .criterion = criterion,
+            .solve = solve,
+            .context = of,
+            .answers = ANSWERS,
+            .places = 1};
+  rw_status status = rw_vary_check(ply, n, scatter, criterion, me, err);
   rw_stack s;
   if (status == RW_OK)
-    status = rw_stack_make(v->ply, v->n, &s, err);
+    status = rw_stack_make(ply, n, &s, err);
   if (status == RW_OK)
-    status = solve(v->ply, v->n, &s, v->answer, v->load, v->context, err);
+    status = solve(ply, n, &s, v.answer, v.load, of, err);
   if (status != RW_OK)
-    return rw_laminate_in_name_of(v->function, status, err);
+    return rw_laminate_in_name_of(me, status, err);
   rw_panel_range range[ANSWERS];
   rw_failure_spread failure;
-  status = rw_vary(v, range, &failure, err);
+  status = rw_vary(&v, range, &failure, err);
   if (status == RW_OK)
     *out = (rw_strip_spread){range[DEFLECTION], range[STRAIN], failure};
   return status;
@@ -82,16 +94,7 @@ rw_status rw_strip_bend_spread(const rw_ply *ply, size_t n, const rw_strip *stri
   if (strip == NULL || load == NULL || out == NULL)
     return rw_laminate_missing(me, strip == NULL ? "strip" : load == NULL ? "load" : "out", err);
   bending b = {.strip = strip, .load = load, .loads = loads};
-  vary v = {.function = me,
-            .ply = ply,
-            .n = n,
-            .scatter = scatter,
-            .criterion = criterion,
-            .solve = solve,
-            .context = &b,
-            .answers = ANSWERS,
-            .places = 1};
-  return spread(&v, out, err);
+  return spread(me, ply, n, &b, scatter, criterion, out, err);
 }
 
 rw_status rw_arch_bend_spread(const rw_ply *ply, size_t n, const rw_arch *arch, double pressure,
@@ -102,14 +105,5 @@ rw_status rw_arch_bend_spread(const rw_ply *ply, size_t n, const rw_arch *arch, 
   if (arch == NULL || out == NULL)
     return rw_laminate_missing(me, arch == NULL ? "arch" : "out", err);
   bending b = {.arch = arch, .pressure = pressure, .crown = crown};
-  vary v = {.function = me,
-            .ply = ply,
-            .n = n,
-            .scatter = scatter,
-            .criterion = criterion,
-            .solve = solve,
-            .context = &b,
-            .answers = ANSWERS,
-            .places = 1};
-  return spread(&v, out, err);
+  return spread(me, ply, n, &b, scatter, criterion, out, err);
 }
