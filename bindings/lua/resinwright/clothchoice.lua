@@ -134,26 +134,15 @@ local function kinds_of(cloths, layup, prices)
   return kinds
 end
 
--- Whether a face has the same cloth at the same angle all through: then it is one way to lay it.
-local function is_alike(f)
-  for i, cloth in ipairs(f.layers) do
-    if cloth.name ~= f.layers[1].name or cloth.areal_mass ~= f.layers[1].areal_mass
-      or f.angles[i] ~= f.angles[1] then
-      return false
-    end
-  end
-  return true
-end
-
--- A plank, or nil for the boat's own wood, with the layers of a face that stays as it is where
--- these are unlike; what these layers cost.
+-- A plank, or nil for the boat's own wood, with the layers of a face that stays as it is; what
+-- these layers cost.
 local function core_of(b, stays, plank, prices)
   local core, face, price = {}, "outside", rw.q "0 money/m2"
   for _, ply in ipairs((boats.plies(b))) do
     if ply.wood then
       core[#core + 1] = not plank and ply or face == "outside" and plank or nil
       face = "inside"
-    elseif stays[face] and not is_alike(b[face]) then
+    elseif stays[face] then
       core[#core + 1] = ply
       price = price + rw.q(prices[ply.cloth.name] or "0 money/m2")
     end
@@ -161,27 +150,15 @@ local function core_of(b, stays, plank, prices)
   return { laminate = rw.laminate { plies = core }, price = price }
 end
 
--- A face that stays as it is; nil where it goes with the wood.
-local function same_face(f, prices)
-  if not f or not is_alike(f) then
-    return nil
-  end
-  local cloth = f.layers[1]
-  return { kinds = { { layer = one_layer(cloth, f.layup), price = prices[cloth.name] } },
-    angles = { f.angles[1] or "0 deg" }, least = #f.layers, most = #f.layers }
-end
-
 local function layups(o, exchanged, planks)
-  local b, stays = o.boat, {}
+  local b = o.boat
+  local stays = { outside = not exchanged.outside, inside = not exchanged.inside }
   local set = { resin_price = o.resin_price, strengths = strengths_of(o.wishes),
     progress = o.progress }
   for _, face in ipairs { "outside", "inside" } do
     if exchanged[face] then
       set[face] = { kinds = kinds_of(o.cloths, b[face].layup, o.prices), angles = o.angles,
         least = o.layers.least, most = o.layers.most }
-    else
-      stays[face] = true
-      set[face] = same_face(b[face], o.prices)
     end
   end
   set.cores = {}
@@ -217,17 +194,17 @@ local function face_words(skins)
   return #parts > 0 and table.concat(parts, ", ") or "nothing"
 end
 
--- Cloth before the first wood, and after the last one, and the first wood.
+-- Cloth before the first wood, and after the last one, and the wood.
 local function faces_of(lam)
-  local skins, first, last = lam.skins, nil, nil
+  local skins, wood, first, last = lam.skins, rw.q "0 mm", nil, nil
   for i, s in ipairs(skins) do
     if not s.fibre_share then
-      first, last = first or i, i
+      first, last, wood = first or i, i, wood + s.thickness
     end
   end
   return face_words(table.move(skins, 1, first - 1, 1, {})),
     face_words(table.move(skins, last + 1, #skins, 1, {})),
-    ("%s %s"):format(skins[first].name, skins[first].thickness:text(3))
+    ("%s %s"):format(skins[first].name, wood:text(3))
 end
 
 -- On which side of the wood a ply lies, counted from the outside; nil for the wood.
